@@ -1,0 +1,92 @@
+import type { Range } from "../note/note.ts";
+import type { Procedure } from "../procedures/procedure.ts";
+import type { Dimension } from "../units/dimension.ts";
+import type { Unit } from "../units/unit.ts";
+
+/** An instrument of the shop file. Quantities in SI unless a unit stands beside them. */
+export interface Instrument {
+  readonly id: string;
+  readonly description?: string;
+  readonly measures: Dimension;
+  /** The unit its range is written in. */
+  readonly unit: Unit;
+  readonly low: number;
+  readonly high: number;
+  /** One step of its display, SI; zero where the file does not say. */
+  readonly resolution: number;
+  /** Parts of its accuracy; a reading's limit of error is the sum of their half-widths. */
+  readonly accuracy: readonly AccuracyPart[];
+  /** The split of its error, when the file gives one; then readings through it correlate as the parts say. */
+  readonly split?: { readonly zero: number; readonly gain: number; readonly repeatability: number };
+  /** `YYYY-MM-DD` of the last calibration and the months until the next. */
+  readonly calibrated?: string;
+  readonly intervalMonths?: number;
+  readonly calibrationDue?: string;
+  /** Where it stands in the shop file. */
+  readonly range: Range;
+}
+
+export type AccuracyPart =
+  | { readonly kind: "of reading"; readonly fraction: number }
+  | { readonly kind: "of full scale"; readonly fraction: number }
+  | { readonly kind: "fixed"; readonly halfWidth: number }
+  | { readonly kind: "digits"; readonly count: number };
+
+/** Limit of error (half-width, SI) of an instrument at a reading (SI). Undefined when the file gives no accuracy. */
+export function limitOfError(instrument: Instrument, reading: number): number | undefined {
+  if (instrument.accuracy.length === 0) return undefined;
+  let sum = 0;
+  for (const part of instrument.accuracy) {
+    if (part.kind === "of reading") sum += part.fraction * Math.abs(reading);
+    else if (part.kind === "of full scale") sum += part.fraction * (instrument.high - instrument.low);
+    else if (part.kind === "digits") sum += part.count * instrument.resolution;
+    else sum += part.halfWidth;
+  }
+  return sum;
+}
+
+export interface Material {
+  readonly id: string;
+  readonly description?: string;
+  readonly kind?: string;
+  /** Data sheet point: time to skin and time to cure a depth, at a temperature and humidity. SI. */
+  readonly skinTime?: number;
+  readonly cure?: {
+    readonly depth: number;
+    readonly time: number;
+    readonly temperature?: number;
+    readonly humidity?: number;
+  };
+  readonly tubeVolume?: number;
+  readonly range: Range;
+}
+
+/** A default limit of the shop for a reading or an assembly. */
+export interface ShopLimit {
+  readonly procedure?: string;
+  readonly quantity: string;
+  readonly warnAbove?: number;
+  readonly errorAbove?: number;
+  readonly unit: Unit;
+  readonly source?: string;
+  readonly range: Range;
+}
+
+export interface ShopProblem {
+  readonly range: Range;
+  readonly message: string;
+  readonly advice: string;
+}
+
+/** The shop file, read. A note without a shop file gets `NO_SHOP`. */
+export interface Shop {
+  readonly present: boolean;
+  readonly instruments: ReadonlyMap<string, Instrument>;
+  readonly materials: ReadonlyMap<string, Material>;
+  readonly limits: readonly ShopLimit[];
+  /** Metres above sea level. */
+  readonly altitude?: number;
+  /** The built-in procedures with the shop's own laid over them, by id. */
+  readonly procedures: ReadonlyMap<string, Procedure>;
+  readonly problems: readonly ShopProblem[];
+}

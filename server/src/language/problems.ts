@@ -1,0 +1,93 @@
+import { isBlank, readNumber } from "./scanner.ts";
+import type { LineProblem, NumberText, Span } from "./syntax.ts";
+
+export const syntaxProblem = (span: Span, message: string, advice: string): LineProblem => ({
+  rule: "note/syntax",
+  span,
+  message,
+  advice,
+  fixes: [],
+});
+
+/**
+ * `0,9` or `1,200`: a comma between digits with no blank behind it. Never guessed at: `0,9` offers the point,
+ * `1,200` offers both of its meanings.
+ */
+export function decimalCommaProblem(
+  text: string,
+  number: NumberText,
+  to: number,
+): { problem: LineProblem; end: number } | undefined {
+  const comma = number.span.to;
+  if (text[comma] !== "," || comma + 1 >= to) return undefined;
+  const rest = readNumber(text, comma + 1);
+  if (!rest || !/^\d/.test(text.slice(comma + 1, comma + 2))) return undefined;
+  let end = rest.span.to;
+  while (text[end] === "," && /^\d/.test(text.slice(end + 1, end + 2))) {
+    end = readNumber(text, end + 1)?.span.to ?? end + 1;
+  }
+  const span = { from: number.span.from, to: end };
+  const written = text.slice(span.from, span.to);
+  const grouped = /^[1-9]\d{0,2}(,\d{3})+(\.\d+)?$/.test(written);
+  const asPoint = written.replace(",", ".");
+  const pointWorks = /^\d+(\.\d+)?$/.test(asPoint);
+  const fixes = [];
+  if (pointWorks) fixes.push({ title: `Write ${asPoint}`, span, text: asPoint });
+  if (grouped) {
+    const whole = written.replaceAll(",", "");
+    fixes.push({ title: `Write ${whole}`, span, text: whole });
+  }
+  if (!pointWorks && !grouped) {
+    const listed = written.replaceAll(",", ", ");
+    fixes.push({ title: `Write a list: ${listed}`, span, text: listed });
+  }
+  return {
+    end,
+    problem: {
+      rule: "unit/decimal-comma",
+      span,
+      message:
+        grouped && pointWorks
+          ? `\`${written}\` can mean ${asPoint} or ${written.replaceAll(",", "")}.`
+          : `\`${written}\` is written with a comma.`,
+      advice: grouped
+        ? "Write the number with a decimal point, and without signs between thousands."
+        : "Write a decimal point; between the numbers of a list put a blank after each comma.",
+      fixes,
+    },
+  };
+}
+
+/** `41 200`: digits in groups. The fix draws them together. */
+export function groupedDigitsProblem(text: string, first: NumberText, to: number): LineProblem | undefined {
+  let end = first.span.to;
+  const group = /[ \u00a0\u202f'’]\d{3}(?!\d)/y;
+  for (;;) {
+    group.lastIndex = end;
+    if (end >= to || !group.test(text)) break;
+    end += 4;
+  }
+  if (end === first.span.to || end > to) return undefined;
+  const span = { from: first.span.from, to: end };
+  const whole = text.slice(span.from, span.to).replace(/[^0-9.]/g, "");
+  return {
+    ...syntaxProblem(
+      span,
+      `\`${text.slice(span.from, span.to)}\` reads as more than one number.`,
+      "Write the digits together, without blanks between thousands.",
+    ),
+    fixes: [{ title: `Write ${whole}`, span, text: whole }],
+  };
+}
+
+/** What stands after a value and belongs to nothing. */
+export function leftoverProblem(text: string, from: number, to: number, after: string): LineProblem {
+  let end = from;
+  while (end < to && !isBlank(text.charCodeAt(end))) end++;
+  const word = text.slice(from, end);
+  return syntaxProblem(
+    { from, to: end },
+    `\`${word}\` does not belong after ${after}.`,
+    "After a value come only `±`, `via` with an instrument, `at` with a time, and a comment after ` # `.",
+  );
+}

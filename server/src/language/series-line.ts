@@ -1,0 +1,112 @@
+import { decimalCommaProblem, syntaxProblem } from "./problems.ts";
+import { commentOf } from "./readings-line.ts";
+import { commentStart, matchAt, readName, readNumber, skipBlanks, trimEnd } from "./scanner.ts";
+import type { LineProblem, NumberText, SeriesHeader, SeriesLine, SeriesRow, Span } from "./syntax.ts";
+
+const OPTION = /(from|skip|separator|decimal|columns)[ \t]*:/iy;
+
+/**
+ * One line of a series: an option such as `from: logs/decay.csv`, the header `t [s], p [inH2O]`, or a row.
+ *
+ * @param columns  how many columns the header has; undefined while no header was read.
+ */
+export function readSeriesLine(text: string, columns: number | undefined): SeriesLine {
+  const end = commentStart(text);
+  const comment = commentOf(text, end);
+  const extra = comment ? { comment } : {};
+  const start = skipBlanks(text, 0);
+  const to = trimEnd(text, start, end);
+  if (start >= to) return { kind: "empty", problems: [], ...extra };
+  const option = matchAt(OPTION, text, start);
+  if (option) {
+    const key = readName(text, start, false, to);
+    const from = skipBlanks(text, start + option[0].length);
+    if (key) {
+      return {
+        kind: "option",
+        key,
+        value: { span: { from: Math.min(from, to), to }, text: text.slice(from, to) },
+        problems: [],
+        ...extra,
+      };
+    }
+  }
+  const line = columns === undefined ? readHeader(text, start, to) : readRow(text, start, to, columns);
+  return { ...line, ...extra };
+}
+
+/** Cells between commas, trimmed. */
+function cells(text: string, start: number, to: number): Span[] {
+  const spans: Span[] = [];
+  let from = start;
+  for (;;) {
+    const comma = text.indexOf(",", from);
+    const end = comma < 0 || comma >= to ? to : comma;
+    const first = Math.min(skipBlanks(text, from), end);
+    spans.push({ from: first, to: trimEnd(text, first, end) });
+    if (end === to) return spans;
+    from = end + 1;
+  }
+}
+
+function readHeader(text: string, start: number, to: number): SeriesHeader {
+  const problems: LineProblem[] = [];
+  const columns: SeriesHeader["columns"][number][] = [];
+  for (const span of cells(text, start, to)) {
+    const name = readName(text, span.from, false, span.to);
+    const open = name ? skipBlanks(text, name.span.to) : span.to;
+    if (!name || (open < span.to && (text[open] !== "[" || text[span.to - 1] !== "]"))) {
+      if (problems.length === 0) {
+        problems.push(
+          syntaxProblem(
+            span.from < span.to ? span : { from: Math.max(0, span.from - 1), to: span.to },
+            "A series starts with a line that names its columns.",
+            "Write each column's name with its unit in brackets, as in `t [s], p [inH2O]`.",
+          ),
+        );
+      }
+      continue;
+    }
+    if (open >= span.to) columns.push({ span, name });
+    else {
+      const unit = { from: open + 1, to: span.to - 1 };
+      columns.push({ span, name, unit: { span: unit, text: text.slice(unit.from, unit.to).trim() } });
+    }
+  }
+  return { kind: "header", columns, problems };
+}
+
+function readRow(text: string, start: number, to: number, columns: number): SeriesRow {
+  const problems: LineProblem[] = [];
+  const spans = cells(text, start, to);
+  const numbers: (NumberText | undefined)[] = [];
+  for (const span of spans) {
+    const negative = text[span.from] === "-" || text[span.from] === "−";
+    const number = readNumber(text, negative ? span.from + 1 : span.from);
+    const whole = number && number.span.to === span.to;
+    numbers.push(whole ? { ...number, value: negative ? -number.value : number.value } : undefined);
+    if (!whole && span.from < span.to && problems.length === 0) {
+      problems.push(
+        syntaxProblem(
+          span,
+          `\`${text.slice(span.from, span.to)}\` is not a number.`,
+          "A row holds plain numbers; the header gives their units. Leave a cell empty where nothing was read.",
+        ),
+      );
+    }
+  }
+  if (spans.length !== columns && problems.length === 0) {
+    const first = spans[0] ? readNumber(text, spans[0].from) : undefined;
+    const comma = first && spans.length > columns ? decimalCommaProblem(text, first, to) : undefined;
+    problems.push(
+      comma && spans.length === columns * 2
+        ? { ...comma.problem, span: { from: start, to }, fixes: [] }
+        : syntaxProblem(
+            { from: start, to },
+            `This row has ${spans.length} ${spans.length === 1 ? "cell" : "cells"}, the header names ${columns}.`,
+            "Give every column a cell. Numbers take a decimal point; a comma separates cells.",
+          ),
+    );
+  }
+  return { kind: "row", cells: numbers, problems };
+}

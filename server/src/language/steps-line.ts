@@ -1,0 +1,201 @@
+import { OUTCOME_WORDS } from "../../../grammar/line-language.ts";
+import { syntaxProblem } from "./problems.ts";
+import { commentOf } from "./readings-line.ts";
+import {
+  commentStart,
+  isBlank,
+  matchAt,
+  nameFrom,
+  readClock,
+  readDate,
+  readNumber,
+  readUnitText,
+  skipBlanks,
+  trimEnd,
+} from "./scanner.ts";
+import type { LineProblem, Outcome, StepLine, StepsLine } from "./syntax.ts";
+
+const LOOKS_LIKE_DATE = /\d{4}-\d{1,2}-\d{1,2}/y;
+const LOOKS_LIKE_TIME = /\d{1,2}[:.h]?\d{2}\b/y;
+const outcomes = new Set<string>(OUTCOME_WORDS);
+
+/** `HH:MM  step [place]: outcome, remark`, `--:--  step`, or a date line. */
+export function readStepsLine(text: string): StepsLine {
+  const end = commentStart(text);
+  const comment = commentOf(text, end);
+  const extra = comment ? { comment } : {};
+  const start = skipBlanks(text, 0);
+  const to = trimEnd(text, start, end);
+  if (start >= to) return { kind: "empty", problems: [], ...extra };
+
+  if (matchAt(LOOKS_LIKE_DATE, text, start)) return { ...readDateLine(text, start, to), ...extra };
+
+  const time = readClock(text, start);
+  if (!time || (time.span.to < to && !isBlank(text.charCodeAt(time.span.to)))) {
+    return { kind: "broken", problems: [noTimeProblem(text, start, to)], ...extra };
+  }
+  const step = readStep(text, skipBlanks(text, time.span.to), to);
+  if ("rule" in step) return { kind: "broken", problems: [step], ...extra };
+  return { kind: "step", time, ...step, ...extra };
+}
+
+function readDateLine(text: string, start: number, to: number): StepsLine {
+  const date = readDate(text, start);
+  if (!date) {
+    return {
+      kind: "broken",
+      problems: [
+        syntaxProblem(
+          { from: start, to },
+          `\`${text.slice(start, to)}\` is no day of the calendar.`,
+          "Write a day as year-month-day, as in `2031-03-04`.",
+        ),
+      ],
+    };
+  }
+  const after = skipBlanks(text, date.span.to);
+  const problems =
+    after < to
+      ? [
+          syntaxProblem(
+            { from: after, to },
+            "A date stands on a line of its own.",
+            "Put the step on the next line, with its time before it.",
+          ),
+        ]
+      : [];
+  return { kind: "date", date, problems };
+}
+
+function noTimeProblem(text: string, start: number, to: number): LineProblem {
+  const time = matchAt(LOOKS_LIKE_TIME, text, start);
+  const digits = time?.[0].replace(/\D/g, "") ?? "";
+  const hours = Number(digits.slice(0, -2));
+  const minutes = Number(digits.slice(-2));
+  if (time && hours < 24 && minutes < 60) {
+    const span = { from: start, to: start + time[0].length };
+    const written = `${String(hours).padStart(2, "0")}:${String(minutes).padStart(2, "0")}`;
+    return {
+      ...syntaxProblem(
+        span,
+        `\`${time[0]}\` is not written as a time.`,
+        "Write hours and minutes with a colon, as in `09:10`.",
+      ),
+      fixes: [{ title: `Write ${written}`, span, text: written }],
+    };
+  }
+  if (time) {
+    return syntaxProblem(
+      { from: start, to: start + time[0].length },
+      `\`${time[0]}\` is no time of the day.`,
+      "Write hours from 00 to 23 and minutes from 00 to 59.",
+    );
+  }
+  return {
+    ...syntaxProblem(
+      { from: start, to },
+      "This step has no time.",
+      "Start the line with the time it was done, as in `09:10`, or with `--:--` for a step still to do.",
+    ),
+    fixes: [{ title: "Mark it as still to do", span: { from: start, to: start }, text: "--:--  " }],
+  };
+}
+
+type StepParts = Omit<StepLine, "kind" | "time" | "comment">;
+
+function readStep(text: string, start: number, to: number): StepParts | LineProblem {
+  const problems: LineProblem[] = [];
+  let at = start;
+  while (at < to && text[at] !== ":" && text[at] !== "[") at++;
+  const stepEnd = trimEnd(text, start, at);
+  if (stepEnd <= start) {
+    return syntaxProblem(
+      { from: Math.max(0, start - 1), to: Math.max(start, to) },
+      "No step stands after the time.",
+      "Say what was done, as in `block vents` or `retest`.",
+    );
+  }
+  const step = nameFrom(text, { from: start, to: stepEnd });
+  let place: StepParts["place"];
+  if (text[at] === "[" && at < to) {
+    const close = text.indexOf("]", at);
+    if (close < 0 || close >= to) {
+      problems.push(
+        syntaxProblem({ from: at, to: at + 1 }, "This bracket is never closed.", "Close the place with `]`."),
+      );
+      return { step, quantities: [], problems };
+    }
+    const from = skipBlanks(text, at + 1);
+    const until = trimEnd(text, from, close);
+    if (until > from) place = nameFrom(text, { from, to: until });
+    at = skipBlanks(text, close + 1);
+    if (at < to && text[at] !== ":") {
+      problems.push(
+        syntaxProblem(
+          { from: at, to },
+          "A colon is missing between the place and the remark.",
+          "Write `step [place]: remark`.",
+        ),
+      );
+      return { step, ...(place ? { place } : {}), quantities: [], problems };
+    }
+  }
+  const remarkFrom = at < to ? skipBlanks(text, at + 1) : to;
+  const rest = remarkFrom < to ? readRemark(text, remarkFrom, to) : { quantities: [] };
+  return { step, ...(place ? { place } : {}), ...rest, problems };
+}
+
+const UNTIL = /until[ \t]+(?:(\d{4}-\d{2}-\d{2})[ \t]+)?((?:[01]?\d|2[0-3]):[0-5]\d)[ \t]*$/i;
+const FIRST_WORD = /[a-z]+/iy;
+
+function readRemark(
+  text: string,
+  from: number,
+  to: number,
+): Pick<StepParts, "remark" | "outcome" | "quantities" | "until"> {
+  const remark = { span: { from, to }, text: text.slice(from, to) };
+  const word = matchAt(FIRST_WORD, text, from)?.[0] ?? "";
+  const outcome = outcomes.has(word.toLowerCase())
+    ? { outcome: { span: { from, to: from + word.length }, word: word.toLowerCase() as Outcome } }
+    : {};
+  const untilMatch = UNTIL.exec(remark.text);
+  let until: Pick<StepParts, "until"> = {};
+  let quantitiesTo = to;
+  if (untilMatch) {
+    const start = from + untilMatch.index;
+    quantitiesTo = start;
+    const time = readClock(text, from + untilMatch.index + untilMatch[0].lastIndexOf(untilMatch[2] ?? ""));
+    const date = untilMatch[1] ? readDate(text, text.indexOf(untilMatch[1], start)) : undefined;
+    if (time) until = { until: { span: { from: start, to }, time, ...(date ? { date } : {}) } };
+  }
+  return { remark, ...outcome, ...until, quantities: quantitiesIn(text, from, quantitiesTo) };
+}
+
+const WORD_BEFORE = /[\p{L}\p{N}_.:-]/u;
+
+/** Every number with something that may be its unit; the analysis keeps those whose unit is known. */
+function quantitiesIn(text: string, from: number, to: number): StepParts["quantities"] {
+  const found: {
+    span: { from: number; to: number };
+    number: NonNullable<ReturnType<typeof readNumber>>;
+    unit: NonNullable<ReturnType<typeof readUnitText>>;
+  }[] = [];
+  let at = from;
+  while (at < to) {
+    const code = text.charCodeAt(at);
+    const isDigit = code >= 48 && code <= 57;
+    if (!isDigit || (at > from && WORD_BEFORE.test(text.charAt(at - 1)))) {
+      at++;
+      continue;
+    }
+    const number = readNumber(text, at);
+    if (!number) {
+      at++;
+      continue;
+    }
+    const unit = readUnitText(text, number.span.to);
+    if (unit && unit.span.to <= to) found.push({ span: { from: at, to: unit.span.to }, number, unit });
+    at = Math.max(at + 1, number.span.to);
+  }
+  return found;
+}

@@ -93,6 +93,29 @@ export function log(x: Operand): Dual {
   return lift(a, Math.log(a.v), 1 / a.v);
 }
 
+/** exp(x) − 1 without the loss of digits near zero. */
+export function expm1(x: Operand): Dual {
+  const a = dual(x);
+  return lift(a, Math.expm1(a.v), Math.exp(a.v));
+}
+
+/** ln(1 + x) without the loss of digits near zero. */
+export function log1p(x: Operand): Dual {
+  const a = dual(x);
+  return lift(a, Math.log1p(a.v), 1 / (1 + a.v));
+}
+
+/** The polynomial with these coefficients, constant term first (Horner). */
+export function polynomial(x: Operand, coefficients: readonly number[]): Dual {
+  return coefficients.reduceRight<Dual>((sum, c) => add(mul(sum, x), c), constant(0));
+}
+
+/** The sum of several terms. */
+export const sum = (...terms: readonly Operand[]): Dual => terms.reduce<Dual>(add, constant(0));
+
+/** The product of several factors. */
+export const product = (...factors: readonly Operand[]): Dual => factors.reduce<Dual>(mul, constant(1));
+
 /**
  * The root of `f(root, …) = 0`, with exact derivatives by the implicit function theorem.
  *

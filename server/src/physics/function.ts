@@ -69,11 +69,14 @@ export type Optional =
   /** The note's `ambient pressure`, else the shop's altitude, else 101.325 kPa. */
   | { readonly from: "ambient pressure" }
   | { readonly choice: string; readonly says: string }
+  /** The expanded uncertainty (k = 2, SI) of the argument for the parameter named; missing where it has none. */
+  | { readonly from: "uncertainty"; readonly of: string }
   /** The function does without and knows it is missing. */
   | { readonly from: "nothing" };
 
 export interface Gives {
-  readonly dimension: Dimension | { readonly like: string };
+  /** `like`: that of the parameter named; with `per`, divided by that of another (the slope of one by the other). */
+  readonly dimension: Dimension | { readonly like: string; readonly per?: string };
   /** `like`: the scale of the parameter named; `spread`: its difference (a spread of points is a difference). */
   readonly scale: Scale | { readonly like: string } | { readonly spread: string };
   /** The unit to show when the note asks for none. */

@@ -50,6 +50,12 @@ export const VOLTAGE = base(2, 1, -3, -1);
 export const RESISTANCE = base(2, 1, -3, -2);
 export const CHARGE = base(0, 0, 1, 1);
 export const FREQUENCY = base(0, 0, -1);
+export const CAPACITANCE = base(-2, -1, 4, 2);
+export const INDUCTANCE = base(2, 1, -2, -2);
+/** Dynamic viscosity. */
+export const VISCOSITY = base(-1, 1, -1);
+export const AMOUNT = base(0, 0, 0, 0, 0, 1);
+export const LUMINOUS_INTENSITY = base(0, 0, 0, 0, 0, 0, 1);
 
 const products = new Map<Dimension, Map<Dimension, Dimension>>();
 

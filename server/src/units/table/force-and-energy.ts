@@ -1,0 +1,185 @@
+import { ENERGY, FORCE, POWER, VISCOSITY } from "../dimension.ts";
+import {
+  FOOT,
+  INCH,
+  NIST_811,
+  POUND_FORCE,
+  SI_BROCHURE,
+  STANDARD_GRAVITY,
+  type UnitEntry,
+} from "../unit-entry.ts";
+
+const FORCES: readonly UnitEntry[] = [
+  {
+    symbol: "N",
+    ucum: ["N"],
+    words: ["newton", "newtons"],
+    name: "newton",
+    dimension: FORCE,
+    factor: 1,
+    prefixes: ["µ", "m", "k", "M"],
+    source: SI_BROCHURE,
+  },
+  {
+    symbol: "kgf",
+    aliases: ["kp"],
+    ucum: ["kgf"],
+    name: "kilogram-force",
+    dimension: FORCE,
+    factor: STANDARD_GRAVITY,
+    source: NIST_811,
+  },
+  {
+    symbol: "gf",
+    ucum: ["gf"],
+    name: "gram-force",
+    dimension: FORCE,
+    factor: 1e-3 * STANDARD_GRAVITY,
+    source: NIST_811,
+  },
+  {
+    symbol: "lbf",
+    ucum: ["[lbf_av]"],
+    words: ["lbsf"],
+    name: "pound-force",
+    dimension: FORCE,
+    factor: POUND_FORCE,
+    source: NIST_811,
+  },
+  { symbol: "ozf", name: "ounce-force", dimension: FORCE, factor: POUND_FORCE / 16, source: NIST_811 },
+];
+
+/** Torque, energy and the product of pressure and volume share one dimension. */
+const TORQUES_AND_ENERGIES: readonly UnitEntry[] = [
+  {
+    symbol: "N.m",
+    aliases: ["Nm"],
+    ucum: ["N.m"],
+    name: "newton metre",
+    dimension: ENERGY,
+    factor: 1,
+    prefixes: ["m", "c", "k"],
+    source: SI_BROCHURE,
+  },
+  {
+    symbol: "lbf.ft",
+    aliases: ["ft.lbf"],
+    ucum: ["[lbf_av].[ft_i]", "[ft_i].[lbf_av]"],
+    words: ["lbf-ft", "ft-lbf", "ftlbf"],
+    name: "pound-force foot",
+    dimension: ENERGY,
+    factor: POUND_FORCE * FOOT,
+    source: NIST_811,
+  },
+  {
+    symbol: "lbf.in",
+    aliases: ["in.lbf"],
+    ucum: ["[lbf_av].[in_i]", "[in_i].[lbf_av]"],
+    words: ["lbf-in", "in-lbf", "inlbf"],
+    name: "pound-force inch",
+    dimension: ENERGY,
+    factor: POUND_FORCE * INCH,
+    source: NIST_811,
+  },
+  {
+    symbol: "lb.ft",
+    aliases: ["ft.lb"],
+    words: ["lb-ft", "ft-lb", "ftlb", "lbft", "ft-lbs", "ft.lbs", "ftlbs", "ft lb", "ft lbs", "lb ft"],
+    name: "pound-force foot",
+    dimension: ENERGY,
+    factor: POUND_FORCE * FOOT,
+    source: NIST_811,
+    remark: "The pounds are read as pounds-force: lbf.ft, a torque.",
+  },
+  {
+    symbol: "lb.in",
+    aliases: ["in.lb"],
+    words: ["lb-in", "in-lb", "inlb", "lbin", "in-lbs", "in.lbs", "inlbs", "in lb", "in lbs", "lb in"],
+    name: "pound-force inch",
+    dimension: ENERGY,
+    factor: POUND_FORCE * INCH,
+    source: NIST_811,
+    remark: "The pounds are read as pounds-force: lbf.in, a torque.",
+  },
+  {
+    symbol: "kgf.m",
+    ucum: ["kgf.m"],
+    name: "kilogram-force metre",
+    dimension: ENERGY,
+    factor: STANDARD_GRAVITY,
+    source: NIST_811,
+  },
+  {
+    symbol: "kg.m",
+    words: ["kg-m", "kgm", "m.kg"],
+    name: "kilogram-force metre",
+    dimension: ENERGY,
+    factor: STANDARD_GRAVITY,
+    source: NIST_811,
+    remark: "The kilograms are read as kilograms-force: kgf.m, a torque.",
+  },
+  {
+    symbol: "J",
+    ucum: ["J"],
+    words: ["joule", "joules"],
+    name: "joule",
+    dimension: ENERGY,
+    factor: 1,
+    prefixes: ["m", "k", "M", "G"],
+    source: SI_BROCHURE,
+  },
+  {
+    symbol: "Btu",
+    aliases: ["BTU", "Btu_IT"],
+    ucum: ["[Btu_IT]"],
+    name: "British thermal unit (International Table)",
+    dimension: ENERGY,
+    factor: 1055.05585262,
+    source: NIST_811,
+    remark: "Btu is read as the International Table Btu, 1055.05585262 J.",
+  },
+];
+
+const POWERS: readonly UnitEntry[] = [
+  {
+    symbol: "W",
+    ucum: ["W"],
+    words: ["watt", "watts"],
+    name: "watt",
+    dimension: POWER,
+    factor: 1,
+    prefixes: ["n", "µ", "m", "k", "M"],
+    source: SI_BROCHURE,
+  },
+  {
+    symbol: "hp",
+    ucum: ["[HP]"],
+    words: ["bhp"],
+    name: "horsepower (550 ft.lbf/s)",
+    dimension: POWER,
+    factor: 550 * FOOT * POUND_FORCE,
+    source: NIST_811,
+    remark:
+      "hp is read as the mechanical horsepower, 745.700 W; a metric horsepower (735.499 W) is written in kW.",
+  },
+];
+
+const VISCOSITIES: readonly UnitEntry[] = [
+  {
+    symbol: "P",
+    ucum: ["P"],
+    name: "poise",
+    dimension: VISCOSITY,
+    factor: 0.1,
+    prefixes: ["c"],
+    onlyPrefixed: true,
+    source: NIST_811,
+  },
+];
+
+export const FORCE_AND_ENERGY_UNITS: readonly UnitEntry[] = [
+  ...FORCES,
+  ...TORQUES_AND_ENERGIES,
+  ...POWERS,
+  ...VISCOSITIES,
+];

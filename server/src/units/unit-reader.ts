@@ -1,0 +1,271 @@
+import { type Dimension, NONE, over, PRESSURE, TEMPERATURE, times, toPower } from "./dimension.ts";
+import type { Scale, Unit, UnitReading } from "./unit.ts";
+import { fold, lookUp, type TableHit } from "./unit-table.ts";
+import { explainUnknown } from "./unknown-unit.ts";
+
+/** A note being typed brings many half-written units, so what is remembered is bounded. */
+const REMEMBERED = 4096;
+const readings = new Map<string, UnitReading>();
+
+/**
+ * Reads a unit as a technician or UCUM writes it: `psi`, `kPa(a)`, `mbar.L/s`, `kg/m³`, `[in_i'H2O]`.
+ *
+ * `.` and `·` multiply; `/` divides what stands left of it by the one factor right of it, so
+ * `m/s/s` is `m/s2` and `Pa.m3/s` divides by seconds. Powers are `m3`, `m^3`, `m³`, `s-1`, `s^-1`.
+ * Round brackets group: `J/(kg.K)`.
+ *
+ * A unit that comes out as a pressure is gauge unless it ends in `(a)` (also `psia`, `bara`). Inside a
+ * product a pressure is plain, and degC and degF are steps of temperature, not points.
+ */
+export function readUnit(spelling: string): UnitReading {
+  const known = readings.get(spelling);
+  if (known) return known;
+  const reading = read(spelling);
+  if (readings.size >= REMEMBERED) readings.clear();
+  readings.set(spelling, reading);
+  return reading;
+}
+
+function read(spelling: string): UnitReading {
+  const folded = fold(spelling);
+  const hit = lookUp(compact(folded));
+  if (hit) return { ok: true, unit: single(spelling, hit) };
+
+  const suffix = scaleSuffix(folded);
+  if (suffix) return readScaled(spelling, suffix);
+
+  const compound = readCompound(folded);
+  if ("from" in compound) return explainUnknown(spelling, compound, canBeRead);
+  return { ok: true, unit: compoundUnit(spelling, compound) };
+}
+
+/** Whether the spelling, without `(a)` or `(g)`, is a unit. Offers are checked with it, without explaining. */
+function canBeRead(spelling: string): boolean {
+  const folded = fold(spelling);
+  return (
+    lookUp(compact(folded)) !== undefined ||
+    scaleSuffix(folded) !== undefined ||
+    !("from" in readCompound(folded))
+  );
+}
+
+/** Spellings of the table know no `^` and single blanks only. */
+function compact(folded: string): string {
+  let text = folded;
+  if (text.includes("^")) text = text.replaceAll("^", "");
+  while (text.includes("  ")) text = text.replaceAll("  ", " ");
+  return text;
+}
+
+const SCALES: Readonly<Record<NonNullable<TableHit["entry"]["nature"]>, Scale>> = {
+  pressure: "gauge",
+  point: "point",
+  kelvin: "kelvin",
+  difference: "difference",
+};
+
+function single(spelling: string, { entry, prefix }: TableHit): Unit {
+  return withRemark(
+    {
+      spelling,
+      factor: entry.factor * prefix,
+      offset: entry.offset ?? 0,
+      dimension: entry.dimension,
+      scale: entry.nature ? SCALES[entry.nature] : "plain",
+    },
+    entry.remark,
+  );
+}
+
+function compoundUnit(spelling: string, product: Product): Unit {
+  const scale =
+    product.dimension === PRESSURE ? "gauge" : product.dimension === TEMPERATURE ? "difference" : "plain";
+  const remark = product.remarks.length > 0 ? product.remarks.join(" ") : undefined;
+  return withRemark(
+    { spelling, factor: product.factor, offset: 0, dimension: product.dimension, scale },
+    remark,
+  );
+}
+
+const withRemark = (unit: Unit, remark: string | undefined): Unit => (remark ? { ...unit, remark } : unit);
+
+// ---- Gauge and absolute ---------------------------------------------------------------------------
+
+interface Suffix {
+  readonly scale: "gauge" | "absolute";
+  /** Where the suffix starts; the unit itself ends here. */
+  readonly from: number;
+}
+
+const BRACKETED: readonly (readonly [string, Suffix["scale"]])[] = [
+  ["(a)", "absolute"],
+  ["(g)", "gauge"],
+  ["(abs)", "absolute"],
+  ["(gauge)", "gauge"],
+];
+
+/** `(a)`, `(g)` at the end, or the last letter of `psia`, `barg`, `kPaa`. */
+export function scaleSuffix(folded: string): Suffix | undefined {
+  for (const [text, scale] of BRACKETED) {
+    if (folded.length > text.length && folded.endsWith(text))
+      return { scale, from: folded.length - text.length };
+  }
+  const last = folded.charAt(folded.length - 1);
+  if (last !== "a" && last !== "g") return undefined;
+  const from = folded.length - 1;
+  return lookUp(folded.slice(0, from))?.entry.gluedScale
+    ? { scale: last === "a" ? "absolute" : "gauge", from }
+    : undefined;
+}
+
+function readScaled(spelling: string, suffix: Suffix): UnitReading {
+  const base = readUnit(spelling.slice(0, suffix.from));
+  if (!base.ok) {
+    const rest = spelling.slice(suffix.from);
+    return { ...base, nearest: base.nearest.map((near) => near + rest).filter((near) => readUnit(near).ok) };
+  }
+  if (base.unit.dimension !== PRESSURE) {
+    return {
+      ok: false,
+      from: suffix.from,
+      to: spelling.length,
+      nearest: [base.unit.spelling],
+      remark: "Only a pressure is gauge or absolute.",
+    };
+  }
+  // `kPa(a)(g)` says both.
+  if (scaleSuffix(fold(base.unit.spelling))) {
+    return {
+      ok: false,
+      from: suffix.from,
+      to: spelling.length,
+      nearest: [base.unit.spelling],
+      remark: SAID_TWICE,
+    };
+  }
+  return { ok: true, unit: { ...base.unit, spelling, scale: suffix.scale } };
+}
+
+const SAID_TWICE = "Gauge or absolute is said twice.";
+
+// ---- Products and quotients -----------------------------------------------------------------------
+
+interface Product {
+  readonly factor: number;
+  readonly dimension: Dimension;
+  readonly remarks: readonly string[];
+}
+
+/** The part of the spelling that cannot be read. */
+interface Unread {
+  readonly from: number;
+  readonly to: number;
+}
+
+const ONE: Product = { factor: 1, dimension: NONE, remarks: [] };
+/** Deeper brackets than any unit has; stops a run of brackets from running away. */
+const DEEPEST = 8;
+
+function readCompound(folded: string): Product | Unread {
+  if (folded.length === 0) return { from: 0, to: 0 };
+  const end = groupEnd(folded, 0);
+  if (end < folded.length) return { from: end, to: folded.length };
+  return readGroup(folded, 0, folded.length, 0);
+}
+
+function readGroup(text: string, from: number, to: number, depth: number): Product | Unread {
+  if (depth > DEEPEST) return { from, to };
+  // UCUM writes `/min` for `1/min`.
+  let divide = text.charAt(from) === "/";
+  let at = divide ? from + 1 : from;
+  let product = ONE;
+  for (;;) {
+    const end = factorEnd(text, at, to);
+    if (end === at) return { from: Math.max(from, at - 1), to: Math.min(to, at + 1) };
+    const factor = readFactor(text, at, end, depth);
+    if ("from" in factor) return factor;
+    product = combine(product, factor, divide);
+    if (end === to) return product;
+    divide = text.charAt(end) === "/";
+    at = end + 1;
+  }
+}
+
+function combine(left: Product, right: Product, divide: boolean): Product {
+  return {
+    factor: divide ? left.factor / right.factor : left.factor * right.factor,
+    dimension: divide ? over(left.dimension, right.dimension) : times(left.dimension, right.dimension),
+    remarks: right.remarks.length === 0 ? left.remarks : [...new Set([...left.remarks, ...right.remarks])],
+  };
+}
+
+function readFactor(text: string, from: number, to: number, depth: number): Product | Unread {
+  const whole = readBase(text, from, to, depth);
+  if (whole) return whole;
+  const power = powerAt(text, from, to);
+  if (power.value !== 0 && power.from > from) {
+    const base = readBase(text, from, power.from, depth);
+    if (base && !("from" in base)) return raise(base, power.value);
+    if (base) return base;
+    return { from, to: power.from };
+  }
+  return { from, to };
+}
+
+/** A unit of the table, the number one, or a bracketed group; undefined when it is none of these. */
+function readBase(text: string, from: number, to: number, depth: number): Product | Unread | undefined {
+  const part = text.slice(from, to);
+  if (part === "1") return ONE;
+  const hit = lookUp(part);
+  if (hit) {
+    const { entry, prefix } = hit;
+    return {
+      factor: entry.factor * prefix,
+      dimension: entry.dimension,
+      remarks: entry.remark ? [entry.remark] : [],
+    };
+  }
+  if (part.charAt(0) === "(" && part.endsWith(")") && groupEnd(text, from + 1) === to - 1) {
+    return readGroup(text, from + 1, to - 1, depth + 1);
+  }
+  return undefined;
+}
+
+function raise(base: Product, power: number): Product {
+  return { ...base, factor: base.factor ** power, dimension: toPower(base.dimension, power) };
+}
+
+/** One digit, perhaps with a minus and a `^` before it. No unit of the trade needs a power above nine. */
+function powerAt(text: string, from: number, to: number): { readonly from: number; readonly value: number } {
+  const digit = text.charCodeAt(to - 1) - 48;
+  if (digit < 1 || digit > 9) return { from: to, value: 0 };
+  let start = to - 1;
+  const negative = text.charAt(start - 1) === "-";
+  if (negative) start--;
+  if (text.charAt(start - 1) === "^") start--;
+  return { from: Math.max(start, from), value: negative ? -digit : digit };
+}
+
+/** End of the factor that starts at `from`: the next `.` or `/` outside all brackets. */
+function factorEnd(text: string, from: number, to: number): number {
+  let depth = 0;
+  for (let i = from; i < to; i++) {
+    const character = text.charAt(i);
+    if (character === "(" || character === "[") depth++;
+    else if (character === ")" || character === "]") depth--;
+    else if (depth === 0 && (character === "." || character === "/")) return i;
+  }
+  return to;
+}
+
+/** Place of the first closing bracket that nothing opened; the text's end when there is none. */
+function groupEnd(text: string, from: number): number {
+  let depth = 0;
+  for (let i = from; i < text.length; i++) {
+    const character = text.charAt(i);
+    if (character === "(" || character === "[") depth++;
+    else if (character === ")" || character === "]") depth--;
+    if (depth < 0) return i;
+  }
+  return text.length;
+}

@@ -15,7 +15,8 @@ export const dom = {
   quickInputRow: ".quick-input-widget .quick-input-list .monaco-list-row",
   actionRow: ".action-widget .monaco-list-row.action",
   problemsPanel: ".markers-panel",
-  problemsRow: ".markers-panel .monaco-list-row",
+  // Not the row that stays pinned above a long list.
+  problemsRow: ".markers-panel .monaco-list-rows > .monaco-list-row",
   cursorPosition: "[id='status.editor.selection']",
   dirtyTab: ".tab.active.dirty",
   trustStatus: "[id^='status.workspaceTrust']",

@@ -36,8 +36,8 @@ const DERIVED_VALUE = "171";
 const READING_LINE = "lens area: 310 cm2";
 
 // The picture that the README shows: this sample, scrolled so that this text is in the middle.
-const PICTURE_SAMPLE = "rear-lamp.md";
-const PICTURE_AT = "readings";
+const PICTURE_SAMPLE = "fog-in-work-lamp-apprentice.md";
+const PICTURE_AT = "bay temperature";
 /** Set to renew the picture in the repository; else it only lands in the output folder. */
 const updateScreenshots = process.env.UPDATE_SCREENSHOTS === "1";
 
@@ -105,7 +105,7 @@ describe("the packaged extension in a served VS Code workbench", () => {
     await workbench.reveal(PICTURE_AT);
     await workbench.waitForSquiggle();
     await workbench.waitForInlayHint("±");
-    await workbench.waitForProblem(PICTURE_SAMPLE);
+    await workbench.waitForProblem(RULE);
     const picture = join(outputFolder, "editor.png");
     await workbench.screenshot(picture);
     if (updateScreenshots) {

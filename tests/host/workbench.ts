@@ -155,6 +155,7 @@ export class Workbench {
   /** Puts the pointer on the empty part of the title bar, where nothing answers to it. */
   private async restPointer(): Promise<void> {
     await this.page.mouse.move(1100, 8);
+    await pause(SCROLL_SETTLE_MS);
   }
 
   /** Opens the quick fixes at the text, takes the one whose title holds `title`, and saves the file. */
@@ -210,9 +211,9 @@ export class Workbench {
     await this.openProblems();
     const box = await this.page.locator(dom.problemsPanel).boundingBox();
     if (box === null) return [];
-    // The panel only draws the rows in view, so the list is rolled through from its top.
-    await this.page.mouse.move(box.x + box.width / 2, box.y + box.height - 20);
-    await this.page.mouse.wheel(0, -100_000);
+    // The panel only draws the rows in view, so the list is rolled through, from its top and back to it.
+    await this.page.mouse.move(box.x + box.width - 60, box.y + box.height - 20);
+    await this.rollProblemsToTop(box.height);
     const rows = new Map<number, string>();
     // Two looks in a row without a new row: a slow machine may not have rolled yet at the first.
     for (let stale = 0; stale < 2; ) {
@@ -222,10 +223,18 @@ export class Workbench {
       stale = rows.size > known ? 0 : stale + 1;
       await this.page.mouse.wheel(0, box.height / 2);
     }
-    await this.page.mouse.wheel(0, -100_000);
-    await pause(SCROLL_SETTLE_MS);
+    await this.rollProblemsToTop(box.height);
     await this.restPointer();
     return [...rows].sort(([a], [b]) => a - b).map(([, text]) => text);
+  }
+
+  private async rollProblemsToTop(stride: number): Promise<void> {
+    for (let tries = 0; tries < 50; tries++) {
+      const drawn = await drawnProblems(this.page);
+      await this.page.mouse.wheel(0, -stride);
+      if (drawn.length === 0 || drawn.some((row) => row.index <= 1)) return;
+      await pause(SCROLL_SETTLE_MS / 2);
+    }
   }
 
   /** Waits until the Problems panel shows a row that holds the text, and gives that row. */

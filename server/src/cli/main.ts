@@ -1,0 +1,46 @@
+import { lazyYaml } from "../host/lazy-yaml.ts";
+import { harmless } from "../report/display-width.ts";
+import { EXIT } from "./outside.ts";
+import { run } from "./program.ts";
+
+function sayFault(fault: unknown): void {
+  const message = fault instanceof Error ? fault.message : String(fault);
+  process.stderr.write(
+    `Witness Mark has a fault of its own and had to stop (${harmless(message)}). Please report this together with what you asked of it.\n`,
+  );
+}
+
+// When the reader at the other end of a pipe has seen enough (`witness-mark check | head`), that is no fault.
+for (const stream of [process.stdout, process.stderr]) {
+  stream.on("error", (fault: NodeJS.ErrnoException) => {
+    if (fault.code !== "EPIPE") throw fault;
+  });
+}
+
+process.on("uncaughtException", (fault) => {
+  sayFault(fault);
+  process.exit(EXIT.failed);
+});
+
+function startServer(): void {
+  const chosen = process.argv.some((argument) => /^--(?:stdio|node-ipc|socket|pipe)(?:=|$)/.test(argument));
+  if (!chosen) process.argv.push("--stdio");
+  require("./server.js");
+}
+
+try {
+  const status = run(process.argv.slice(2), {
+    out: (text) => process.stdout.write(text),
+    err: (text) => process.stderr.write(text),
+    folder: process.cwd(),
+    environment: process.env,
+    terminal: process.stdout.isTTY ? { columns: process.stdout.columns } : undefined,
+    yaml: lazyYaml,
+    startServer,
+  });
+  // Setting the status, not leaving at once, lets output into a slow pipe come to its end.
+  if (status !== undefined) process.exitCode = status;
+} catch (fault) {
+  sayFault(fault);
+  process.exitCode = EXIT.failed;
+}

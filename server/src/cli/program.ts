@@ -1,0 +1,87 @@
+import { Command, CommanderError, Option } from "commander";
+import { version } from "../../../package.json";
+import { check } from "./check.ts";
+import { lsp, TRANSPORTS } from "./lsp.ts";
+import { EXIT, type ExitStatus, type Outside } from "./outside.ts";
+import type { CheckOptions } from "./reporter.ts";
+
+const ABOUT = "Checks a vehicle technician's job notes: readings, formulas, limits, and the order of work.";
+
+const CHECK_HELP = `
+Folders are searched for markdown files (.md, .markdown), all the way down, save for folders whose name
+starts with a dot and node_modules. A markdown file is a job note when its front matter has the key job;
+others are left alone.
+
+Each note is checked with the nearest shop.yaml, in its own folder or above it. The search for one ends at
+a folder that holds .git.
+
+Exit status:
+  0  no errors (there may be warnings)
+  1  at least one error was found
+  2  the work could not be done: an unknown option, or a file that cannot be read`;
+
+/**
+ * Runs the command line. Undefined when the process goes on as a language server; otherwise the exit status.
+ * `args` leaves out the names of node and the script.
+ */
+export function run(args: readonly string[], outside: Outside): ExitStatus | undefined {
+  // Some editors start a language server with the transport alone and cannot be told otherwise.
+  if (TRANSPORTS.some((transport) => args[0]?.split("=", 1)[0] === transport)) return lsp(outside);
+
+  let status: ExitStatus | undefined = EXIT.clear;
+  const program = new Command("witness-mark")
+    .description(ABOUT)
+    .version(version, "--version", "print the version")
+    .helpOption("--help", "print this help")
+    .helpCommand(false)
+    .exitOverride()
+    .configureOutput({
+      writeOut: outside.out,
+      writeErr: outside.err,
+      outputError: (message, write) => write(inPlainWords(message)),
+    });
+
+  program
+    .command("check")
+    .description("check job notes and shop files")
+    .argument("[paths...]", "notes and folders to check", ["."])
+    .addOption(
+      new Option("--format <form>", "how to write the result")
+        .choices(["readable", "json"])
+        .default("readable"),
+    )
+    .option("--values", "also print what each note derives, with its uncertainty", false)
+    .option("--quiet", "print errors only: no warnings, no summary", false)
+    .addHelpText("after", CHECK_HELP)
+    .action((paths: string[], options: CheckOptions) => {
+      status = check(paths, options, outside);
+    });
+
+  program
+    .command("lsp")
+    .description("start the language server for an editor")
+    .option("--stdio", "talk over standard input and output (the default)")
+    .addOption(new Option("--node-ipc").hideHelp())
+    .addOption(new Option("--socket <port>").hideHelp())
+    .addOption(new Option("--pipe <name>").hideHelp())
+    .addOption(new Option("--clientProcessId <id>").hideHelp())
+    .action(() => {
+      status = lsp(outside);
+    });
+
+  try {
+    program.parse(args, { from: "user" });
+  } catch (fault) {
+    if (!(fault instanceof CommanderError)) throw fault;
+    return fault.exitCode === 0 ? EXIT.clear : EXIT.failed;
+  }
+  return status;
+}
+
+function inPlainWords(message: string): string {
+  const text = message.replace(/^error: /, "").trimEnd();
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.\nwitness-mark --help lists what there is.\n`.replace(
+    /([.?)])\.\n/,
+    "$1\n",
+  );
+}

@@ -1,0 +1,35 @@
+import type { Analysis, Finding } from "../analysis/analysis.ts";
+import type { LineIndex } from "../text/line-index.ts";
+
+/** One file that was checked, ready to be reported. */
+export interface Checked {
+  /** Relative to the folder that the command was started in, with forward slashes. */
+  readonly path: string;
+  readonly text: string;
+  readonly lines: LineIndex;
+  /** In the order of the text. */
+  readonly findings: readonly Finding[];
+  /** Undefined for a shop file. */
+  readonly analysis?: Analysis;
+}
+
+/** What all files of one run come to. Shop files add to the findings, not to the notes. */
+export interface Totals {
+  readonly notes: number;
+  readonly errors: number;
+  readonly warnings: number;
+  /** Findings that only inform. */
+  readonly remarks: number;
+}
+
+export const NOTHING: Totals = { notes: 0, errors: 0, warnings: 0, remarks: 0 };
+
+export function addTo(totals: Totals, checked: Checked): Totals {
+  let { errors, warnings, remarks } = totals;
+  for (const { severity } of checked.findings) {
+    if (severity === "error") errors++;
+    else if (severity === "warning") warnings++;
+    else remarks++;
+  }
+  return { notes: totals.notes + (checked.analysis === undefined ? 0 : 1), errors, warnings, remarks };
+}

@@ -19,6 +19,7 @@ const QUIET_SETTINGS = {
   "files.autoSave": "off",
   "editor.inlayHints.enabled": "on",
   "editor.minimap.enabled": false,
+  "editor.occurrencesHighlight": "off",
   "chat.disableAIFeatures": true,
   "extensions.ignoreRecommendations": true,
   // In an untrusted folder the prompt would lie over the page; without it the folder just stays untrusted.

@@ -1,4 +1,4 @@
-import { copyFileSync, mkdirSync } from "node:fs";
+import { copyFileSync, mkdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { outputFolder, samplesFolder, screenshotsFolder, vsixPath } from "./paths.ts";
@@ -101,6 +101,8 @@ describe("the packaged extension in a served VS Code workbench", () => {
 
   it("shows findings and derived values on a sample, as in the README's picture", async () => {
     await workbench.runCommand("View: Close All Editors");
+    // The note made for the tests is no sample and has no place in the picture.
+    rmSync(join(workbench.folder, NOTE_NAME));
     await workbench.openFile(PICTURE_SAMPLE);
     await workbench.reveal(PICTURE_AT);
     await workbench.waitForSquiggle();

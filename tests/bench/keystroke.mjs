@@ -1,0 +1,77 @@
+// One character typed or deleted, each awaited until the findings of that version are published.
+import { startServer } from "./editor.mjs";
+import { figures, printTable, quantile, times, verdict } from "./figures.mjs";
+
+// Ratios to the bare server that the aims of 2 / 5 ms and 8 / 16 ms came to where they were set.
+const AIMS = {
+  100: undefined,
+  1000: { p50: 2, p95: 5, ratio50: 6, ratio95: 5 },
+  10000: { p50: 8, p95: 16, ratio50: 12, ratio95: 10 },
+};
+const WARM_UP = 40;
+const EDITS = 200;
+
+export async function measureKeystrokes({ server, bareServer, generateLongNote }) {
+  const results = [];
+  for (const [size, aim] of Object.entries(AIMS)) {
+    const text = generateLongNote(Number(size));
+    const edits = keystrokes(text, WARM_UP + EDITS);
+    const ours = await startServer(server);
+    const bare = await startServer(bareServer);
+    const uri = "file:///notes/long.md";
+    const findings = await ours.open(uri, text);
+    await bare.open(uri, text);
+    const took = { ours: [], bare: [] };
+    // In turn, so that whatever else the computer does falls on both.
+    for (const [index, edit] of edits.entries()) {
+      const oursTook = await ours.change(uri, index + 2, edit);
+      const bareTook = await bare.change(uri, index + 2, edit);
+      if (index < WARM_UP) continue;
+      took.ours.push(oursTook);
+      took.bare.push(bareTook);
+    }
+    await Promise.all([ours.stop(), bare.stop()]);
+    for (const [name, share] of [
+      ["p50", 0.5],
+      ["p95", 0.95],
+    ]) {
+      const own = quantile(took.ours, share);
+      const baseline = quantile(took.bare, share);
+      const most = aim && { ms: aim[name], ratio: aim[`ratio${name.slice(1)}`] };
+      results.push({ lines: Number(size), findings, name, own, baseline, ratio: own / baseline, most });
+    }
+  }
+  printTable(
+    `Keystroke to published findings, ms (${EDITS} edits; beside a bare vscode-languageserver that finds nothing)`,
+    ["note", "findings", "", "ours", "bare", "ratio", "aim", ""],
+    results.map(({ lines, findings, name, own, baseline, ratio, most }) => [
+      `${lines} lines`,
+      findings,
+      name,
+      figures(own),
+      figures(baseline),
+      times(ratio),
+      most ? `${most.ms} ms or ${most.ratio} x` : "",
+      verdict(most && (own <= most.ms || ratio <= most.ratio)),
+    ]),
+  );
+  return results;
+}
+
+/** Characters typed into readings, formulas, steps and prose all over the note, each deleted by the next edit. */
+function keystrokes(text, count) {
+  const lines = text.split("\n");
+  const places = lines.flatMap((line, index) =>
+    index > 10 && line.length > 6 && !line.startsWith("```") ? [index] : [],
+  );
+  const edits = [];
+  for (let i = 0; edits.length < count; i++) {
+    // A step that shares no factor with the number of places visits them all.
+    const line = places[(i * 7919) % places.length];
+    const character = lines[line].length - 2;
+    const start = { line, character };
+    edits.push({ range: { start, end: start }, text: "3" });
+    edits.push({ range: { start, end: { line, character: character + 1 } }, text: "" });
+  }
+  return edits.slice(0, count);
+}

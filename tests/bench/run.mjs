@@ -1,0 +1,98 @@
+// Measures what the project promises about speed and size, each beside a named baseline in the same minutes:
+// a figure alone says more about the computer than about the program. Never part of the tests, since a time
+// on a busy computer proves nothing.
+//
+//   npm run build && npm run bench [-- --only keystroke,start,check,size] [--notes 1000,10000] [--runs 5]
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
+import { cpus, tmpdir } from "node:os";
+import { dirname, join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import { parseArgs } from "node:util";
+import { gzipSync } from "node:zlib";
+import { build } from "esbuild";
+import { measureBulkCheck } from "./bulk-check.mjs";
+import { figures, printTable, verdict } from "./figures.mjs";
+import { measureKeystrokes } from "./keystroke.mjs";
+import { measureStartUp } from "./start-up.mjs";
+
+const here = dirname(fileURLToPath(import.meta.url));
+const root = join(here, "../..");
+const dist = (name) => join(root, "dist", name);
+
+const { values: options } = parseArgs({
+  options: {
+    only: { type: "string", default: "size,start,keystroke,check" },
+    notes: { type: "string", default: "1000,10000" },
+    runs: { type: "string", default: "5" },
+  },
+});
+const wanted = new Set(options.only.split(","));
+const runs = Number(options.runs);
+
+const temporary = mkdtempSync(join(tmpdir(), "witness-mark-bench-"));
+try {
+  await build({
+    entryPoints: { bare: join(here, "bare-server.mjs") },
+    outdir: temporary,
+    bundle: true,
+    minify: true,
+    platform: "node",
+    target: "node20",
+    format: "cjs",
+    mainFields: ["module", "main"],
+    logLevel: "warning",
+  });
+  await build({
+    entryPoints: { notes: join(here, "../generate/notes.ts") },
+    outdir: temporary,
+    outExtension: { ".js": ".mjs" },
+    bundle: true,
+    format: "esm",
+    logLevel: "warning",
+  });
+  const { generateNotes, generateLongNote } = await import(pathToFileURL(join(temporary, "notes.mjs")).href);
+  const server = dist("server.js");
+  const bareServer = join(temporary, "bare.js");
+
+  const results = { node: process.version, processor: cpus()[0]?.model, processors: cpus().length };
+  if (wanted.has("size")) results.sizes = measureSizes();
+  if (wanted.has("start")) results.start = await measureStartUp({ server, bareServer, runs });
+  if (wanted.has("keystroke"))
+    results.keystroke = await measureKeystrokes({ server, bareServer, generateLongNote });
+  if (wanted.has("check")) {
+    results.check = measureBulkCheck({
+      cli: dist("cli.js"),
+      linter: join(root, "node_modules/markdownlint-cli2/markdownlint-cli2-bin.mjs"),
+      readOnly: join(here, "read-only.mjs"),
+      generateNotes,
+      sizes: options.notes.split(",").map(Number),
+      runs,
+    });
+  }
+  mkdirSync(join(root, ".cache"), { recursive: true });
+  writeFileSync(join(root, ".cache/bench.json"), `${JSON.stringify(results, null, 2)}\n`);
+} finally {
+  rmSync(temporary, { recursive: true, force: true });
+}
+
+function measureSizes() {
+  const aims = { "server.js": 400 };
+  const sizes = ["server.js", "cli.js", "yaml.js"].map((name) => ({
+    name,
+    kib: statSync(dist(name)).size / 1024,
+    zipped: gzipSync(readFileSync(dist(name))).length / 1024,
+    most: aims[name],
+  }));
+  printTable(
+    "Bundles, KiB minified",
+    ["", "minified", "gzipped", "aim", ""],
+    sizes.map(({ name, kib, zipped, most }) => [
+      name,
+      figures(kib),
+      figures(zipped),
+      most ?? "",
+      verdict(most && kib <= most),
+    ]),
+  );
+  return sizes;
+}

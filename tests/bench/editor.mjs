@@ -1,6 +1,6 @@
 // The editor's end of the language server protocol, as little of it as a measurement needs.
 import { spawn } from "node:child_process";
-import protocol from "vscode-languageserver/node.js";
+import protocol from "vscode-languageserver/node";
 
 const { createProtocolConnection, StreamMessageReader, StreamMessageWriter } = protocol;
 const LONGEST_WAIT = 60_000;

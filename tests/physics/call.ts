@@ -5,20 +5,26 @@
 import { type Dual, variable } from "../../server/src/physics/dual.ts";
 import type { FormulaFunction, Inputs, Parameter, Samples } from "../../server/src/physics/function.ts";
 import { findFunction } from "../../server/src/physics/registry.ts";
+import { fromSI, readUnit, toSI } from "../../server/src/units/index.ts";
 
 export type Argument = number | string | readonly number[];
 export type Arguments = Readonly<Record<string, Argument>>;
 
-/** Units that defaults are written in. */
-const FACTORS: Readonly<Record<string, readonly [factor: number, offset: number]>> = {
-  "": [1, 0],
-  "%": [0.01, 0],
-  degC: [1, 273.15],
-  h: [3600, 0],
-  mm: [1e-3, 0],
-};
-
 export const AMBIENT = 101325;
+
+/** The value in SI units; points on a temperature scale in kelvin. */
+export function inSI(value: number, unit: string): number {
+  const reading = readUnit(unit);
+  if (!reading.ok) throw new Error(`unit ${unit} is not known`);
+  return toSI(value, reading.unit);
+}
+
+/** An SI value in this unit. */
+export function inUnit(value: number, unit: string): number {
+  const reading = readUnit(unit);
+  if (!reading.ok) throw new Error(`unit ${unit} is not known`);
+  return fromSI(value, reading.unit);
+}
 
 export function functionNamed(name: string): FormulaFunction {
   const found = findFunction(name);
@@ -33,9 +39,7 @@ function startingValue(parameter: Parameter): number | string | undefined {
   if (!optional) throw new Error(`argument ${parameter.name} is missing`);
   if ("choice" in optional) return optional.choice;
   if ("from" in optional) return optional.from === "ambient pressure" ? AMBIENT : undefined;
-  const unit = FACTORS[optional.unit];
-  if (!unit) throw new Error(`unit ${optional.unit} of a default is not known here`);
-  return optional.value * unit[0] + unit[1];
+  return inSI(optional.value, optional.unit);
 }
 
 /** Inputs for these arguments, the quantities differentiated by the place of their parameter. */

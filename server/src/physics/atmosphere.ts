@@ -1,5 +1,29 @@
 /**
- * Ambient pressure in pascal at an altitude in metres: the standard atmosphere as in the ASHRAE Handbook,
- * Fundamentals (2017), chapter 1, equation 3. Weather moves the true pressure by some 3 % either way.
+ * Air pressure by altitude in the standard atmosphere, ISO 2533:1975 (the ICAO standard atmosphere): the
+ * layer in which temperature falls by 6.5 K per kilometre.
  */
-export const standardPressure = (altitude: number): number => 101325 * (1 - 2.25577e-5 * altitude) ** 5.2559;
+
+/** Pressure at sea level, pascals. */
+export const STANDARD_PRESSURE = 101_325;
+/** Temperature at sea level, kelvin. */
+export const STANDARD_TEMPERATURE = 288.15;
+/** Fall of temperature with altitude, kelvin per metre. */
+const LAPSE = 0.0065;
+/** Gravity in m/s² over the gas constant of dry air in J/(kg·K) and the lapse: the exponent of the law. */
+const EXPONENT = 9.80665 / (287.05287 * LAPSE);
+
+/** Where the layer, and with it this law, holds. Metres. */
+export const LOWEST_ALTITUDE = -500;
+export const HIGHEST_ALTITUDE = 11_000;
+
+/**
+ * Absolute pressure in pascals at an altitude in metres; undefined outside −500 m to 11,000 m.
+ *
+ * The altitude counts as geopotential, which at workshop altitudes is the height on the map: at 4,000 m the
+ * two are 20 Pa apart. The weather moves the true pressure by some 3 kPa either way (common practice, no
+ * source), so a barometer's reading goes before this value.
+ */
+export function standardAmbient(altitude: number): number | undefined {
+  if (!(altitude >= LOWEST_ALTITUDE && altitude <= HIGHEST_ALTITUDE)) return undefined;
+  return STANDARD_PRESSURE * (1 - (LAPSE * altitude) / STANDARD_TEMPERATURE) ** EXPONENT;
+}

@@ -32,6 +32,7 @@ export interface FormulaFunction {
 }
 
 export interface FunctionExample {
+  /** The formula; lines before the last one are readings that it uses, as a note writes them. */
   readonly formula: string;
   /** Value in the unit shown, as `0.389 mm`; compared to the digits shown. */
   readonly gives: string;
@@ -64,7 +65,7 @@ export type Takes =
   | { readonly kind: "samples"; readonly dimension: Dimension | "any"; readonly like?: string };
 
 export type Optional =
-  /** A value that stands in for it, with the half-width it may be off by, both in `unit`. */
+  /** A value that stands in for it, with the half-width it may be off by, both in `unit`; `1` is a plain number. */
   | { readonly value: number; readonly unit: string; readonly tolerance: number; readonly says: string }
   /** The note's `ambient pressure`, else the shop's altitude, else 101.325 kPa. */
   | { readonly from: "ambient pressure" }

@@ -16,7 +16,7 @@ const ASSUMES = [
 
 const exponent: Parameter = quantity("exponent", NONE, "", "Peukert exponent", {
   value: 1.2,
-  unit: "",
+  unit: "1",
   tolerance: 0.1,
   says: "Peukert exponent 1.2 ± 0.1",
 });

@@ -7,6 +7,7 @@ import { GAS_NAMES } from "../gas.ts";
 const withOptional = (parameter: Parameter, optional?: Optional): Parameter =>
   optional ? { ...parameter, optional } : parameter;
 
+/** A quantity without a scale of its own; an empty unit stands for a plain number. */
 export const quantity = (
   name: string,
   dimension: Dimension,
@@ -14,7 +15,10 @@ export const quantity = (
   says: string,
   optional?: Optional,
 ): Parameter =>
-  withOptional({ name, says, takes: { kind: "quantity", dimension, scale: "plain", unit } }, optional);
+  withOptional(
+    { name, says, takes: { kind: "quantity", dimension, scale: "plain", ...(unit ? { unit } : {}) } },
+    optional,
+  );
 
 /** A plain number or percentage. */
 export const share = (name: string, says: string, optional?: Optional): Parameter =>
@@ -59,7 +63,7 @@ export const gasChoice: Parameter = {
 
 export const discharge: Parameter = quantity("discharge", NONE, "", "discharge coefficient of the hole", {
   value: 0.6,
-  unit: "",
+  unit: "1",
   tolerance: 0.1,
   says: "discharge coefficient 0.6 ± 0.1, an equivalent sharp-edged hole",
 });

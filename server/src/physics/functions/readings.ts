@@ -55,7 +55,7 @@ export const mean: FormulaFunction = {
   caution: "Repeating a reading does not take away an error that the instrument makes each time.",
   examples: [
     {
-      formula: "mean(13.98, 14.02, 14.01, 13.97, 14.04 inH2O)",
+      formula: "readings: 13.98, 14.02, 14.01, 13.97, 14.04 inH2O\nmean(readings)",
       gives: "14.004 inH2O",
       source: "JCGM 100:2008, 4.2, by plain arithmetic (reference row M021)",
     },
@@ -73,7 +73,7 @@ export const spread: FormulaFunction = {
   source: "JCGM 100:2008 (GUM), 4.2.2; its own uncertainty after E.4.3",
   examples: [
     {
-      formula: "spread(13.98, 14.02, 14.01, 13.97, 14.04 inH2O)",
+      formula: "readings: 13.98, 14.02, 14.01, 13.97, 14.04 inH2O\nspread(readings)",
       gives: "0.0288 inH2O",
       source: "JCGM 100:2008, 4.2.2, by plain arithmetic (reference row M022)",
     },
@@ -95,7 +95,9 @@ export const least: FormulaFunction = {
   equation: "least = smallest reading",
   validity: "At least one reading.",
   source: "Definition",
-  examples: [{ formula: "least(9.1, 9.3, 9.2 A)", gives: "9.1 A", source: "seen at a glance" }],
+  examples: [
+    { formula: "supply: 9.1, 9.3, 9.2 A\nleast(supply)", gives: "9.1 A", source: "seen at a glance" },
+  ],
   compute: ofReadings(1, (values, inputs) => extreme(inputs, Math.min, values)),
 };
 
@@ -107,7 +109,9 @@ export const greatest: FormulaFunction = {
   equation: "greatest = largest reading",
   validity: "At least one reading.",
   source: "Definition",
-  examples: [{ formula: "greatest(9.1, 9.3, 9.2 A)", gives: "9.3 A", source: "seen at a glance" }],
+  examples: [
+    { formula: "supply: 9.1, 9.3, 9.2 A\ngreatest(supply)", gives: "9.3 A", source: "seen at a glance" },
+  ],
   compute: ofReadings(1, (values, inputs) => extreme(inputs, Math.max, values)),
 };
 
@@ -129,7 +133,7 @@ export const count: FormulaFunction = {
   equation: "count = number of readings",
   validity: "Any list.",
   source: "Definition",
-  examples: [{ formula: "count(9.1, 9.3, 9.2 A)", gives: "3", source: "counted" }],
+  examples: [{ formula: "supply: 9.1, 9.3, 9.2 A\ncount(supply)", gives: "3", source: "counted" }],
   compute: (inputs) => value(constant(inputs.samples("readings").values.length)),
 };
 
@@ -141,7 +145,7 @@ export const span: FormulaFunction = {
   equation: "span = greatest − least",
   validity: "At least two readings; it grows with their number.",
   source: "Definition",
-  examples: [{ formula: "span(9.1, 9.3, 9.2 A)", gives: "0.2 A", source: "9.3 − 9.1" }],
+  examples: [{ formula: "supply: 9.1, 9.3, 9.2 A\nspan(supply)", gives: "0.2 A", source: "9.3 − 9.1" }],
   compute: ofReadings(2, (values, inputs) =>
     value(constant(values.reduce((a, b) => Math.max(a, b)) - values.reduce((a, b) => Math.min(a, b))), {
       standardUncertainty: inputs.samples("readings").resolution * Math.SQRT2,

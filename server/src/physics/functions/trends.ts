@@ -47,7 +47,13 @@ export const slope: FormulaFunction = {
   assumes: ["a straight line: each value is off it by chance alone", "the times are exact beside the values"],
   validity: "At least two rows with different times; the standard error needs three.",
   source: "Least squares line with standard error, JCGM 100:2008 (GUM), H.3",
-  examples: [],
+  examples: [
+    {
+      formula: "p: 12.0, 11.4, 10.9 inH2O\nt: 0, 60, 120 s\nslope(p, t)",
+      gives: "-0.0091667 inH2O/s",
+      source: "by hand: with three even steps the slope is the last value less the first, over 120 s",
+    },
+  ],
   compute(inputs) {
     const rows = paired(inputs, 2);
     if (typeof rows === "string") return refuse(rows);
@@ -93,7 +99,13 @@ export const decayFit: FormulaFunction = {
   source: "Nonlinear least squares (Gauss and Newton) with the standard error from the residuals",
   caution:
     "A hole with a sharp edge empties a housing faster towards the end than an exponential does: look at the rows before trusting one number.",
-  examples: [],
+  examples: [
+    {
+      formula: "p: 8, 4, 2 kPa\nt: 0, 60, 120 s\nfit decay(p, t)",
+      gives: "86.56 s",
+      source: "by hand: it halves every 60 s, and 60 s over ln 2 is 86.56 s",
+    },
+  ],
   compute(inputs) {
     const rows = paired(inputs, 3);
     if (typeof rows === "string") return refuse(rows);

@@ -1,0 +1,23 @@
+import { describe, expect, it } from "vitest";
+import { standardAmbient } from "../../server/src/physics/atmosphere.ts";
+
+describe("air pressure by altitude", () => {
+  // ASHRAE Handbook Fundamentals 2017, chapter 1, table 1, as quoted in the tests of psychrolib.
+  it.each([
+    [0, 101_325],
+    [1000, 89_875],
+    [4000, 61_640],
+  ])("at %i m is %i Pa, within 1 Pa", (altitude, pressure) => {
+    expect(Math.abs((standardAmbient(altitude) ?? 0) - pressure)).toBeLessThanOrEqual(1);
+  });
+
+  it("is 22,632 Pa where the layer ends (ICAO standard atmosphere, from memory)", () => {
+    expect(standardAmbient(11_000)).toBeCloseTo(22_632, 0);
+  });
+
+  it("is unknown outside the layer", () => {
+    expect(standardAmbient(-501)).toBeUndefined();
+    expect(standardAmbient(11_001)).toBeUndefined();
+    expect(standardAmbient(Number.NaN)).toBeUndefined();
+  });
+});

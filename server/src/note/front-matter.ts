@@ -4,19 +4,28 @@ import type { YamlNode } from "./yaml-tree.ts";
 /** What the front matter says, as far as it could be read. Values keep the digits as written. */
 export interface FrontMatterFields {
   readonly job?: string;
+  readonly title?: string;
   readonly procedure?: string;
   readonly subject?: string;
   readonly vehicle?: {
     readonly description?: string;
+    readonly make?: string;
+    readonly model?: string;
     readonly year?: number;
+    readonly engine?: string;
     readonly odometer?: string;
+    /** Hour meter of a machine that counts hours. */
+    readonly hours?: string;
     readonly vin?: string;
+    readonly serial?: string;
     readonly plate?: string;
+    readonly "fleet number"?: string;
   };
   readonly customer?: string;
   readonly complaint?: string;
   readonly cause?: string;
   readonly correction?: string;
+  readonly parts?: string | readonly string[];
   readonly by?: string;
   readonly reviewedBy?: string;
   /** `YYYY-MM-DD`. */
@@ -24,6 +33,10 @@ export interface FrontMatterFields {
   readonly status?: "open" | "done";
   readonly outcome?: JobOutcome;
   readonly comebackOf?: string;
+  /** Service information that the job went by. */
+  readonly source?: string | readonly string[];
+  readonly photos?: string | readonly string[];
+  readonly tags?: string | readonly string[];
 }
 
 export type JobOutcome = "repaired" | "replaced" | "no fault found" | "declined" | "diagnosis only";

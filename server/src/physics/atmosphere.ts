@@ -17,13 +17,14 @@ export const LOWEST_ALTITUDE = -500;
 export const HIGHEST_ALTITUDE = 11_000;
 
 /**
- * Absolute pressure in pascals at an altitude in metres; undefined outside −500 m to 11,000 m.
+ * Absolute pressure in pascals at an altitude in metres. Beyond the layer it stays at the layer's end; the
+ * shop file's reader reports such an altitude, so it never gets here.
  *
  * The altitude counts as geopotential, which at workshop altitudes is the height on the map: at 4,000 m the
- * two are 20 Pa apart. The weather moves the true pressure by some 3 kPa either way (common practice, no
+ * two are some 20 Pa apart. The weather moves the true pressure by some 3 kPa either way (common practice, no
  * source), so a barometer's reading goes before this value.
  */
-export function standardAmbient(altitude: number): number | undefined {
-  if (!(altitude >= LOWEST_ALTITUDE && altitude <= HIGHEST_ALTITUDE)) return undefined;
-  return STANDARD_PRESSURE * (1 - (LAPSE * altitude) / STANDARD_TEMPERATURE) ** EXPONENT;
+export function standardPressure(altitude: number): number {
+  const height = Math.min(Math.max(altitude, LOWEST_ALTITUDE), HIGHEST_ALTITUDE);
+  return STANDARD_PRESSURE * (1 - (LAPSE * height) / STANDARD_TEMPERATURE) ** EXPONENT;
 }

@@ -1,0 +1,79 @@
+import type { Analysis, Finding, TextEdit } from "../analysis/analysis.ts";
+import type { Range } from "../note/note.ts";
+import { ACTION_KINDS, type ActionKind } from "./action-kinds.ts";
+
+/** An edit that somebody may choose. */
+export interface Action {
+  readonly title: string;
+  readonly kind: ActionKind;
+  readonly edits: readonly TextEdit[];
+  /** The finding that it mends. */
+  readonly finding?: Finding;
+  /** The one obvious mend, which an editor may apply at one keystroke. */
+  readonly preferred: boolean;
+}
+
+/**
+ * Actions at a range: each fix of the findings there, and, when asked for by kind, the two that work on the
+ * whole note. `wanted` holds the kinds asked for; a kind stands for all below it. Undefined asks for all.
+ */
+export function codeActions(
+  analysis: Analysis,
+  range: Range,
+  wanted: readonly string[] | undefined,
+): Action[] {
+  const actions: Action[] = [];
+  if (asksFor(wanted, ACTION_KINDS.fix)) {
+    for (const finding of analysis.findings) {
+      if (finding.range.to < range.from || finding.range.from > range.to) continue;
+      actions.push(...fixesOf(finding));
+    }
+  }
+  if (asksFor(wanted, ACTION_KINDS.fixAll)) {
+    const edits = safeFixes(analysis);
+    if (edits.length > 0) {
+      const title = "Mend everything that has one safe mend";
+      actions.push({ title, kind: ACTION_KINDS.fixAll, edits, preferred: false });
+    }
+  }
+  if (asksFor(wanted, ACTION_KINDS.recordResults)) {
+    const edits = analysis.recordResults();
+    if (edits.length > 0) {
+      actions.push({ title: "Record results", kind: ACTION_KINDS.recordResults, edits, preferred: false });
+    }
+  }
+  return actions;
+}
+
+function fixesOf(finding: Finding): Action[] {
+  const onlyOne = finding.fixes.length === 1;
+  return finding.fixes.map((fix) => ({
+    title: fix.title,
+    kind: ACTION_KINDS.fix,
+    edits: fix.edits,
+    finding,
+    preferred: onlyOne && fix.kind === "safe",
+  }));
+}
+
+const asksFor = (wanted: readonly string[] | undefined, kind: string): boolean =>
+  wanted === undefined ||
+  wanted.some((asked) => asked === kind || asked === "" || kind.startsWith(`${asked}.`));
+
+/**
+ * Edits of every safe fix that can be made at once, in the order of the note. A finding with several fixes
+ * leaves a choice, which is a person's. Where two fixes touch, the first wins and the other waits for the
+ * next round.
+ */
+export function safeFixes(analysis: Analysis): TextEdit[] {
+  const taken: TextEdit[] = [];
+  for (const finding of analysis.findings) {
+    const [fix, second] = finding.fixes;
+    if (!fix || second || fix.kind !== "safe") continue;
+    if (fix.edits.some((edit) => taken.some((other) => touch(edit.range, other.range)))) continue;
+    taken.push(...fix.edits);
+  }
+  return taken.sort((a, b) => a.range.from - b.range.from);
+}
+
+const touch = (a: Range, b: Range): boolean => a.from <= b.to && b.from <= a.to;

@@ -1,0 +1,82 @@
+import type { ClientCapabilities, InitializeResult } from "vscode-languageserver-protocol";
+import { version } from "../../../package.json";
+import { ACTION_KINDS } from "../ide/action-kinds.ts";
+
+/** Works like the code action of the same name, for clients that start it from a command. Takes a URI. */
+export const RECORD_RESULTS = "witness-mark.server.recordResults";
+
+/** Characters after which editors ask again, since VS Code keeps suggestions off in markdown. */
+const TRIGGERS = [" ", "[", ":", "(", ",", "`", "~"];
+
+/** `TextDocumentSyncKind.Incremental` of the protocol. */
+const INCREMENTAL = 2;
+
+/** What a client may hand over when it starts the server. */
+export interface StartOptions {
+  /** URI of the folder with the rules' pages, when they are not beside the server. */
+  readonly rulePages?: string;
+  /** `push` keeps a client that can pull from doing so: then one keystroke needs one message less. */
+  readonly diagnostics?: "push";
+}
+
+export function startOptions(handedOver: unknown): StartOptions {
+  if (typeof handedOver !== "object" || handedOver === null) return {};
+  const rulePages = "rulePages" in handedOver ? handedOver.rulePages : undefined;
+  const diagnostics = "diagnostics" in handedOver ? handedOver.diagnostics : undefined;
+  return {
+    ...(typeof rulePages === "string" ? { rulePages: rulePages.replace(/\/?$/, "/") } : {}),
+    ...(diagnostics === "push" ? { diagnostics } : {}),
+  };
+}
+
+/** What this client can do, as far as it changes our replies. */
+export interface ClientAbilities {
+  readonly markdown: boolean;
+  readonly markdownInCompletion: boolean;
+  readonly relatedInformation: boolean;
+  readonly versionedEdits: boolean;
+  readonly pullsDiagnostics: boolean;
+  readonly refreshesHints: boolean;
+  readonly refreshesDiagnostics: boolean;
+  readonly watchesFiles: boolean;
+}
+
+export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
+  const { textDocument, workspace } = client;
+  return {
+    markdown: textDocument?.hover?.contentFormat?.includes("markdown") ?? false,
+    markdownInCompletion:
+      textDocument?.completion?.completionItem?.documentationFormat?.includes("markdown") ?? false,
+    relatedInformation: textDocument?.publishDiagnostics?.relatedInformation ?? false,
+    versionedEdits: workspace?.workspaceEdit?.documentChanges ?? false,
+    pullsDiagnostics: textDocument?.diagnostic !== undefined,
+    refreshesHints: workspace?.inlayHint?.refreshSupport ?? false,
+    refreshesDiagnostics: workspace?.diagnostics?.refreshSupport ?? false,
+    watchesFiles: workspace?.didChangeWatchedFiles?.dynamicRegistration ?? false,
+  };
+}
+
+export function initializeResult(abilities: ClientAbilities, options: StartOptions): InitializeResult {
+  const pull = abilities.pullsDiagnostics && options.diagnostics !== "push";
+  return {
+    serverInfo: { name: "Witness Mark", version },
+    capabilities: {
+      positionEncoding: "utf-16",
+      textDocumentSync: { openClose: true, change: INCREMENTAL, save: true },
+      inlayHintProvider: { resolveProvider: true },
+      hoverProvider: true,
+      completionProvider: { triggerCharacters: TRIGGERS },
+      codeActionProvider: { codeActionKinds: Object.values(ACTION_KINDS) },
+      executeCommandProvider: { commands: [RECORD_RESULTS] },
+      ...(pull
+        ? {
+            diagnosticProvider: {
+              identifier: "witness-mark",
+              interFileDependencies: false,
+              workspaceDiagnostics: false,
+            },
+          }
+        : {}),
+    },
+  };
+}

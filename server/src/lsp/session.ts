@@ -1,0 +1,115 @@
+import type { Analysis } from "../analysis/analysis.ts";
+import { analyze } from "../analysis/analyze.ts";
+import { lazyYaml } from "../host/lazy-yaml.ts";
+import { MAX_BYTES } from "../host/read-text.ts";
+import { isJobNote, LineMemo, readNote } from "../note/read-note.ts";
+import type { Shop } from "../shop/shop.ts";
+import type { OpenText } from "./from-protocol.ts";
+import type { Target } from "./to-protocol.ts";
+import { type ShopFile, Workspace } from "./workspace.ts";
+
+/** An open note, read and checked. Never changes; the next version of the text gets a new one. */
+export interface CheckedNote {
+  readonly target: Target;
+  readonly analysis: Analysis;
+  readonly shop: Shop;
+}
+
+/** What came of looking at an open text. */
+export type Outcome =
+  | { readonly kind: "checked"; readonly checked: CheckedNote }
+  /** Markdown that is no job note: left alone. */
+  | { readonly kind: "other" }
+  | { readonly kind: "too long" };
+
+interface Remembered {
+  readonly version: number;
+  readonly round: number;
+  readonly outcome: Outcome;
+}
+
+/**
+ * The open texts and what is known of them. Each version of a text is worked out at most once, whoever asks
+ * first: the diagnostics after a keystroke, or a request for hints that came along with it.
+ */
+export class Session {
+  readonly #texts = new Map<string, OpenText>();
+  readonly #memos = new Map<string, LineMemo>();
+  readonly #remembered = new Map<string, Remembered>();
+  readonly #workspace = new Workspace();
+  /** Goes up when the files round the notes change. */
+  #round = 0;
+
+  /** Called with each shop file that is read, so that its own findings can be shown. */
+  constructor(private readonly onShop: (file: ShopFile) => void) {}
+
+  get uris(): readonly string[] {
+    return [...this.#texts.keys()];
+  }
+
+  text(uri: string): OpenText | undefined {
+    return this.#texts.get(uri);
+  }
+
+  open(text: OpenText): void {
+    this.#forget(text.uri);
+    this.#texts.set(text.uri, text);
+  }
+
+  close(uri: string): void {
+    this.#texts.delete(uri);
+    this.#forget(uri);
+  }
+
+  #forget(uri: string): void {
+    this.#memos.delete(uri);
+    this.#remembered.delete(uri);
+  }
+
+  /** Looks at the disk again at the next question. Gives back the shop files that have changed. */
+  filesChanged(): ShopFile[] {
+    this.#round++;
+    return this.#workspace.lookAgain();
+  }
+
+  look(uri: string): Outcome | undefined {
+    const text = this.#texts.get(uri);
+    if (!text) return undefined;
+    const known = this.#remembered.get(uri);
+    if (known && known.version === text.version && known.round === this.#round) return known.outcome;
+    const outcome = this.#work(text);
+    this.#remembered.set(uri, { version: text.version, round: this.#round, outcome });
+    return outcome;
+  }
+
+  /** The checked note, for features that have nothing to say about other texts. */
+  checked(uri: string): CheckedNote | undefined {
+    const outcome = this.look(uri);
+    return outcome?.kind === "checked" ? outcome.checked : undefined;
+  }
+
+  #work({ uri, version, text }: OpenText): Outcome {
+    // A job note opens with front matter; other markdown is not even read.
+    if (!/^\uFEFF?---/.test(text)) return { kind: "other" };
+    if (text.length > MAX_BYTES) return { kind: "too long" };
+    const memo = this.#memos.get(uri) ?? new LineMemo();
+    this.#memos.set(uri, memo);
+    const note = readNote(text, lazyYaml, memo);
+    if (!isJobNote(note)) return { kind: "other" };
+    const shop = this.#shopFor(uri);
+    const analysis = analyze(note, shop, this.#workspace.surroundings(uri, note));
+    return { kind: "checked", checked: { target: { uri, version, lines: note.lines }, analysis, shop } };
+  }
+
+  readonly #shown = new WeakSet<ShopFile>();
+
+  #shopFor(uri: string): Shop {
+    const file = this.#workspace.shopFile(uri);
+    if (!file) return this.#workspace.noShop;
+    if (!this.#shown.has(file)) {
+      this.#shown.add(file);
+      this.onShop(file);
+    }
+    return file.shop;
+  }
+}

@@ -1,0 +1,93 @@
+import { existsSync, statSync } from "node:fs";
+import { dirname } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import type { Surroundings } from "../analysis/analyze.ts";
+import { lazyYaml } from "../host/lazy-yaml.ts";
+import { ShopFinder } from "../host/nearest-shop.ts";
+import { readText } from "../host/read-text.ts";
+import { surroundingsOf } from "../host/surroundings.ts";
+import type { Note } from "../note/note.ts";
+import { builtInProcedures } from "../procedures/load.ts";
+import { noShop, readShop } from "../shop/read-shop.ts";
+import type { Shop } from "../shop/shop.ts";
+
+/** A shop file as it was when it was read. */
+export interface ShopFile {
+  readonly uri: string;
+  readonly text: string;
+  readonly shop: Shop;
+  readonly stamp: string;
+}
+
+/**
+ * The files round the open notes. The only part of the server that looks at the disk; what it saw it
+ * remembers, so that a keystroke costs no look. Notes that are no files (untitled, from a virtual file
+ * system) simply have no shop and no links to check.
+ */
+export class Workspace {
+  readonly #none = noShop(builtInProcedures);
+  readonly #shops = new Map<string, ShopFile>();
+  readonly #seen = new Map<string, boolean>();
+  #finder = new ShopFinder();
+
+  /** The nearest shop file; undefined where there is none or it cannot be read. */
+  shopFile(uri: string): ShopFile | undefined {
+    const folder = folderOf(uri);
+    const path = folder === undefined ? undefined : this.#finder.find(folder);
+    if (path === undefined) return undefined;
+    const known = this.#shops.get(path);
+    if (known) return known;
+    const reading = readText(path);
+    if (!reading.ok) return undefined;
+    const shop = readShop(reading.text, lazyYaml, builtInProcedures);
+    const read = { uri: pathToFileURL(path).href, text: reading.text, shop, stamp: stampOf(path) };
+    this.#shops.set(path, read);
+    return read;
+  }
+
+  get noShop(): Shop {
+    return this.#none;
+  }
+
+  surroundings(uri: string, note: Note): Surroundings {
+    const folder = folderOf(uri);
+    return folder === undefined ? {} : surroundingsOf(note, folder, this.#exists);
+  }
+
+  /** Forgets what may have changed on the disk. Gives back the shop files that have. */
+  lookAgain(): ShopFile[] {
+    this.#finder = new ShopFinder();
+    this.#seen.clear();
+    const changed: ShopFile[] = [];
+    for (const [path, file] of this.#shops) {
+      if (stampOf(path) === file.stamp) continue;
+      this.#shops.delete(path);
+      changed.push(file);
+    }
+    return changed;
+  }
+
+  readonly #exists = (path: string): boolean => {
+    const known = this.#seen.get(path);
+    if (known !== undefined) return known;
+    const found = existsSync(path);
+    this.#seen.set(path, found);
+    return found;
+  };
+}
+
+function folderOf(uri: string): string | undefined {
+  if (!uri.startsWith("file:")) return undefined;
+  try {
+    return dirname(fileURLToPath(uri));
+  } catch {
+    // A file address that this system cannot have, such as one with a host name.
+    return undefined;
+  }
+}
+
+/** Tells one state of a file from the next; empty where it is gone. */
+function stampOf(path: string): string {
+  const stat = statSync(path, { throwIfNoEntry: false });
+  return stat ? `${stat.mtimeMs} ${stat.size}` : "";
+}

@@ -1,0 +1,237 @@
+/**
+ * What every derived value of every sample must be, worked out apart from the project. Readings are typed
+ * in again here on purpose: a value read wrongly must not agree with itself.
+ */
+import {
+  decayLeakRate,
+  deviation,
+  dewPoint,
+  flowPerArea,
+  holeDiameter,
+  inUnit,
+  KELVIN,
+  leastSquaresSlope,
+  mean,
+  NITROGEN,
+  peukert,
+  relativeHumidity,
+  sealedPressure,
+  si,
+  standardAmbient,
+  strandedCopper,
+} from "./independent.ts";
+
+export interface Check {
+  readonly unit: string;
+  readonly value: number;
+  /** Where the expected value comes from. */
+  readonly source: string;
+  /** Largest difference allowed, as a share of the value, or in the unit. */
+  readonly relative?: number;
+  readonly absolute?: number;
+}
+
+const UNITS = "units library";
+const PSYCHRO = "psychrometrics library (ASHRAE 2017)";
+const NOZZLE = "Euler's equation integrated along the isentrope, continuity at the throat";
+const GAS = "ideal gas, p V = n R T before and after";
+const GUM = "JCGM 100:2008, 4.2";
+
+/** Spellings of the units library where they differ from the note's. */
+const SPELLED: Readonly<Record<string, string>> = {
+  cm2: "cm^2",
+  mm2: "mm^2",
+  d: "day",
+  "psi/min": "psi/minute",
+};
+const units = (unit: string, expression: string): Check => ({
+  unit,
+  value: inUnit(expression, SPELLED[unit] ?? unit),
+  source: UNITS,
+});
+const number = (unit: string, value: number, source: string): Check => ({ unit, value, source });
+const psychro = (unit: string, value: number, absolute: number): Check => ({
+  unit,
+  value,
+  source: PSYCHRO,
+  absolute,
+});
+
+/** The shop stands 240 m above the sea; notes without a barometer rest on that. */
+const SHOP_AMBIENT = standardAmbient(240);
+
+/** Size in mm of a hole under this flow and drop, the pressure before it being ambient plus the drop. */
+function size(flow: string, drop: string, celsius = 20, ambient = SHOP_AMBIENT, gasConstant?: number): Check {
+  const hole = { drop: si(drop), upstream: ambient + si(drop), kelvin: celsius + KELVIN };
+  const metres = holeDiameter(si(flow), gasConstant === undefined ? hole : { ...hole, gasConstant });
+  return { ...number("mm", metres * 1000, NOZZLE), relative: 1e-5 };
+}
+
+const evapDecay = (start: string, end: string, celsius: number) =>
+  number(
+    "Pa.m3/s",
+    decayLeakRate({
+      volume: 0.038,
+      start: si(start),
+      end: si(end),
+      seconds: 120,
+      ambient: 98600,
+      startKelvin: celsius + KELVIN,
+      endKelvin: celsius + KELVIN,
+    }),
+    GAS,
+  );
+
+const sensor = (volts: number) => 20 + ((110 - 20) * (volts - 0.5)) / (4.5 - 0.5);
+const STRAIGHT_LINE = "straight line through the two points of the sensor's label";
+
+const pressuresA = [12.4, 12.5, 12.4, 12.6, 12.5];
+const pressuresB = [13.7, 13.2, 13.9, 13.4, 13.6];
+const flowsA = [0.48, 0.5, 0.49, 0.49, 0.48];
+const flowsB = [0.53, 0.5, 0.54, 0.51, 0.52];
+const currentsA = [6.1, 6.2, 6.1];
+const currentsB = [9.1, 9.3, 9.2];
+const lampCurrents = [8.4, 8.6, 8.5, 8.5];
+const PEUKERT = "Peukert's law with the rated time";
+
+const trailerWire = mean(lampCurrents) * 2 * strandedCopper(7.2, 2.5, 24);
+const trailerLost = 13.62 - 10.94;
+const COPPER = "annealed copper, NEC chapter 9, table 8 within 0.5 %";
+
+const vapourCooling = () => {
+  const gauge = si("16 inH2O");
+  const after = sealedPressure(gauge, SHOP_AMBIENT, 17.2 + KELVIN, 17 + KELVIN);
+  return (gauge - after) / si("1 inH2O");
+};
+
+/** The bench note has its own barometer. */
+const BENCH_AMBIENT = 98_900;
+const benchFlow = () => {
+  const drop = si(`${mean(pressuresA)} inH2O`);
+  const perArea = flowPerArea({ drop, upstream: BENCH_AMBIENT + drop, kelvin: 22 + KELVIN });
+  return perArea * (Math.PI / 4) * 0.0005 ** 2 * 60_000;
+};
+/** By file, then by name. Values that rest on a mistake of the sample have none and are listed as such. */
+export const DERIVED: Readonly<Record<string, Readonly<Record<string, Check>>>> = {
+  "rear-lamp.md": {
+    "lens force": units("N", "0.80 psi * 310 cm^2"),
+    "leak size": size("0.42 L/minute", "0.80 psi"),
+    "bay dew point": psychro("degC", dewPoint(19.5, 0.61), 0.002),
+    "pressure if capped": number(
+      "psi",
+      sealedPressure(0, SHOP_AMBIENT, 19.5 + KELVIN, 42 + KELVIN) / si("1 psi"),
+      "p/T constant (Gay-Lussac)",
+    ),
+    "inside dew point": psychro("degC", dewPoint(26, 0.12), 0.002),
+  },
+  "fuel-vapour-van.md": {
+    "leak before": evapDecay("13.2 inH2O", "8.1 inH2O", 18.4),
+    "hole before": size("0.61 L/minute", "13.2 inH2O", 18.4, 98600, NITROGEN),
+    "hole before in inches": {
+      ...size("0.61 L/minute", "13.2 inH2O", 18.4, 98600, NITROGEN),
+      unit: "in",
+      value: size("0.61 L/minute", "13.2 inH2O", 18.4, 98600, NITROGEN).value / 25.4,
+    },
+    "retest lost": units("inH2O", "13.4 inH2O - 13.2 inH2O"),
+    "retest leak after": evapDecay("13.4 inH2O", "13.2 inH2O", 19.1),
+  },
+  "coolant-loss-tractor.md": {
+    fall: units("psi", "14.0 psi - 12.6 psi"),
+    "hose mean": number("degC", mean([19.2, 18.8, 19.1]), GUM),
+    "fall per minute": number(
+      "psi/min",
+      leastSquaresSlope([0, 3, 6, 9, 12, 15], [14, 13.7, 13.4, 13.2, 12.9, 12.6]),
+      "JCGM 100:2008, H.3.3",
+    ),
+    "retest cap opens at": number("psi", mean([15.6, 15.8, 15.7]), GUM),
+    "retest cap scatter": number("psi", deviation([15.6, 15.8, 15.7]), GUM),
+  },
+  "flat-battery-van.md": {
+    "current through fuse": units("mA", "1.14 mV / (5.30 mohm)"),
+    "days to half": units("d", "95 A * hour * 0.5 / (214.6 mA)"),
+    saved: units("mA", "214.6 mA - 24.3 mA"),
+    "settled mean draw": number("mA", mean([24.3, 24.2, 24.4]), GUM),
+    "settled scatter": number("mA", deviation([24.3, 24.2, 24.4]), GUM),
+  },
+  "trailer-lamps-dim.md": {
+    "mean current": number("A", mean(lampCurrents), GUM),
+    lost: number("V", trailerLost, "plain arithmetic"),
+    "wire alone": number("V", trailerWire, COPPER),
+    unexplained: number("V", trailerLost - trailerWire, COPPER),
+    "heat in the bad joint": number("W", (trailerLost - trailerWire) * mean(lampCurrents), COPPER),
+  },
+  "whistle-at-idle-van.md": {
+    "manifold pressure": number("kPa(a)", sensor(1.54), STRAIGHT_LINE),
+    "vacuum at idle": number("inHg", ((99.4 - sensor(1.54)) * 1000) / si("1 inHg"), STRAIGHT_LINE),
+    "leak size": size("3.62 L/minute", "0.52 psi", 20.5, 99400),
+    "retest manifold pressure": number("kPa(a)", sensor(1.13), STRAIGHT_LINE),
+  },
+  "wet-footwell-harvester.md": {
+    "cabin pressure in water": units("inH2O", "0.145 kPa"),
+    "windscreen force": units("N", "0.145 kPa * 2.6 m^2"),
+    "cab dew point": psychro("degC", dewPoint(23.5, 0.78), 0.002),
+    "dried cab dew point": psychro("degC", dewPoint(24, 0.44), 0.002),
+    "dried humidity at the glass": psychro("%", 100 * relativeHumidity(16, dewPoint(24, 0.44)), 0.02),
+  },
+  "two-testers-bench.md": {
+    "a mean pressure": number("inH2O", mean(pressuresA), GUM),
+    "a scatter of pressure": number("inH2O", deviation(pressuresA), GUM),
+    "a mean flow": number("L/min", mean(flowsA), GUM),
+    "a expected flow": { ...number("L/min", benchFlow(), NOZZLE), relative: 1e-5 },
+    "a mean current": number("A", mean(currentsA), GUM),
+    "a running time": number("h", peukert(70, mean(currentsA), 1.2, 0.6), PEUKERT),
+    "b mean pressure": number("inH2O", mean(pressuresB), GUM),
+    "b scatter of pressure": number("inH2O", deviation(pressuresB), GUM),
+    "b mean flow": number("L/min", mean(flowsB), GUM),
+    "b mean current": number("A", mean(currentsB), GUM),
+    "b running time": number("h", peukert(70, mean(currentsB), 1.2, 0.6), PEUKERT),
+    "pressure difference": number("inH2O", mean(pressuresB) - mean(pressuresA), GUM),
+    "flow difference": number("L/min", mean(flowsB) - mean(flowsA), GUM),
+  },
+  "fog-in-work-lamp-apprentice.md": {
+    "inside dew point": psychro("degC", dewPoint(22, 0.31), 0.002),
+  },
+  "telematics-box-apprentice.md": {
+    "cover area": units("cm2", "18 cm * 11 cm"),
+    "real cover force": units("lbf", "0.70 psi * 18 cm * 11 cm"),
+    "fall per minute": number(
+      "psi/min",
+      leastSquaresSlope([0, 0.5, 1, 1.5, 2], [0.7, 0.61, 0.53, 0.46, 0.41]),
+      "JCGM 100:2008, H.3.3",
+    ),
+  },
+  "boost-pipe-apprentice.md": {
+    lost: units("psi", "14.5 psi - 12.7 psi"),
+    "lost per minute": units("psi/min", "(14.5 psi - 12.7 psi) / (10 minute)"),
+    "cooler force": units("kgf", "14.5 psi * 0.12 m^2"),
+  },
+  "exhaust-flange-apprentice.md": {
+    gap: units("mm2", "29 cm * 0.4 mm"),
+    "pressure in water": units("inH2O", "0.35 psi"),
+  },
+  "breather-smoke-apprentice.md": {
+    "better look in psi": units("psi", "2.90 kPa"),
+    "leak size": size("3.60 L/minute", "2.90 kPa", 48),
+    "cover force": units("N", "2.90 kPa * 640 cm^2"),
+  },
+  "vapour-line-apprentice.md": {
+    "cooling share": number("inH2O", vapourCooling(), "p/T constant (Gay-Lussac)"),
+  },
+  "overheating-apprentice.md": {
+    "across the radiator": number("K", 74 - 62.5, "plain arithmetic"),
+  },
+  "flat-battery-apprentice.md": {
+    "current through fuse": units("mA", "2.16 mV / (7.20 mohm)"),
+    "days to half": units("d", "70 A * hour * 0.5 / (310 mA)"),
+  },
+};
+
+/** Formulas that a sample's own mistake leaves without a value, which is part of what the sample shows. */
+export const WITHOUT_VALUE: Readonly<Record<string, readonly string[]>> = {
+  "fog-in-work-lamp-apprentice.md": ["lens force", "leak size"],
+  "telematics-box-apprentice.md": ["cover force"],
+  "boost-pipe-apprentice.md": ["leak size"],
+  "exhaust-flange-apprentice.md": ["above the bay"],
+  "vapour-line-apprentice.md": ["fall", "end pressure", "leak"],
+  "overheating-apprentice.md": ["middle"],
+};

@@ -118,7 +118,7 @@ export const greatest: FormulaFunction = {
 /** One reading picked from the list: it moves with the error that all share and has its own resolution. */
 function extreme(inputs: Inputs, pick: (a: number, b: number) => number, values: readonly number[]): Outcome {
   const list = inputs.samples("readings");
-  const picked = values.reduce(pick);
+  const picked = values.reduce((a, b) => pick(a, b));
   return value(
     { v: picked, d: list.mean.d },
     { standardUncertainty: list.resolution, says: "the resolution of one reading" },

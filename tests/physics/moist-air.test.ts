@@ -73,9 +73,9 @@ describe("against the psychrometrics library", () => {
       );
   });
 
-  it("the standard atmosphere", () => {
+  it("the standard atmosphere, whose ASHRAE constants are rounded", () => {
     for (const z of [-300, 0, 450, 1000, 4000])
-      near(standardPressure(z), psychrolib.GetStandardAtmPressure(z), 1e-12);
+      near(standardPressure(z), psychrolib.GetStandardAtmPressure(z), 1e-5);
   });
 });
 

@@ -1,12 +1,14 @@
+import { FRONT_MATTER_KEYS, OUTCOMES, STATUSES } from "../../note/front-matter-schema.ts";
 import type { Note } from "../../note/note.ts";
 import type { Shop } from "../../shop/shop.ts";
 import { lineAt } from "../../text/line-index.ts";
 import { procedureCard } from "../cards.ts";
 import type { Completion } from "../completion.ts";
 
-/** Keys in the order in which a note usually has them, with what each is for. */
-const KEYS: Readonly<Record<string, string>> = {
+/** What the usual keys are for. */
+const SAYS: Readonly<Record<string, string>> = {
   job: "the job's number",
+  title: "a heading for lists",
   procedure: "how this kind of job is done",
   subject: "the part at hand",
   vehicle: "description, year, odometer, vin, plate",
@@ -22,10 +24,7 @@ const KEYS: Readonly<Record<string, string>> = {
   "comeback of": "number of the first job",
 };
 
-const VALUES: Readonly<Record<string, readonly string[]>> = {
-  status: ["open", "done"],
-  outcome: ["repaired", "replaced", "no fault found", "declined", "diagnosis only"],
-};
+const VALUES: Readonly<Record<string, readonly string[]>> = { status: STATUSES, outcome: OUTCOMES };
 
 export function completeFrontMatter(note: Note, shop: Shop, offset: number): Completion[] {
   const line = lineAt(note.lines, offset);
@@ -35,15 +34,13 @@ export function completeFrontMatter(note: Note, shop: Shop, offset: number): Com
   const value = /^([a-z ]+):[ \t]+([^#]*)$/i.exec(before);
   if (value) return values(value[1]?.toLowerCase() ?? "", value[2] ?? "", shop, offset);
   if (!/^[a-z][a-z ]*$|^$/i.test(before)) return [];
-  return Object.entries(KEYS)
-    .filter(([key]) => !note.frontMatter.at.has(key))
-    .map(([key, says]) => ({
-      label: key,
-      kind: "key",
-      text: `${key}: `,
-      replaces: { from: start, to: offset },
-      detail: says,
-    }));
+  return FRONT_MATTER_KEYS.filter((key) => !note.frontMatter.at.has(key)).map((key) => ({
+    label: key,
+    kind: "key",
+    text: `${key}: `,
+    replaces: { from: start, to: offset },
+    ...(SAYS[key] ? { detail: SAYS[key] } : {}),
+  }));
 }
 
 function values(key: string, typed: string, shop: Shop, offset: number): Completion[] {

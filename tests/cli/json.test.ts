@@ -86,8 +86,9 @@ describe("the machine-readable result", () => {
     const totals = addTo(addTo(NOTHING, checked), shop);
     const text =
       jsonPieces.head +
-      jsonPieces.note(jsonNote(checked), true) +
-      jsonPieces.note(jsonNote(shop), false) +
+      JSON.stringify(jsonNote(checked)) +
+      jsonPieces.between +
+      JSON.stringify(jsonNote(shop)) +
       jsonPieces.tail(totals);
     const result = jsonResult.parse(JSON.parse(text));
     expect(result.notes[0]?.findings.map(({ fixable }) => fixable)).toEqual([true, false]);

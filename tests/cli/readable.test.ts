@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { styleFor } from "../../server/src/cli/outside.ts";
+import { lookFor } from "../../server/src/cli/outside.ts";
+import { writerFor } from "../../server/src/cli/report-form.ts";
 import { NOTHING } from "../../server/src/report/checked.ts";
 import { PLAIN, readableFindings, readableSummary } from "../../server/src/report/readable.ts";
 import { valuesTable } from "../../server/src/report/values-table.ts";
@@ -118,7 +119,7 @@ lamps/rear.md  job 2031-0042  open
 
 describe("emphasis", () => {
   const bold = (environment: Record<string, string>, terminal?: { columns: number }): boolean =>
-    styleFor({ environment, terminal }).bold("x") !== "x";
+    lookFor({ environment, terminal }).emphasis;
 
   it("is for terminals, unless NO_COLOR or FORCE_COLOR say otherwise", () => {
     const terminal = { columns: 80 };
@@ -134,9 +135,9 @@ describe("emphasis", () => {
   });
 
   it("uses no colours at all, so that none can be taken for a verdict", () => {
-    const style = styleFor({ environment: { FORCE_COLOR: "1" }, terminal: { columns: 80 } });
+    const write = writerFor({ format: "readable", quiet: false, values: true, emphasis: true, width: 80 });
     const controlSequence = String.fromCharCode(27);
-    const codes = readableFindings(madeNote(NOTE, [finding(NOTE, "0,9")]), style)
+    const codes = write(madeNote(NOTE, [finding(NOTE, "0,9")]))
       .split(controlSequence)
       .slice(1);
     // SGR 1, 4, 22 and 24 of ECMA-48: bold, underlined, and the end of each.
@@ -146,9 +147,9 @@ describe("emphasis", () => {
   });
 
   it("keeps to the terminal's width, within reason", () => {
-    expect(styleFor({ environment: {}, terminal: { columns: 70 } }).width).toBe(70);
-    expect(styleFor({ environment: {}, terminal: { columns: 4 } }).width).toBe(40);
-    expect(styleFor({ environment: {}, terminal: { columns: 400 } }).width).toBe(120);
-    expect(styleFor({ environment: {}, terminal: undefined }).width).toBe(100);
+    expect(lookFor({ environment: {}, terminal: { columns: 70 } }).width).toBe(70);
+    expect(lookFor({ environment: {}, terminal: { columns: 4 } }).width).toBe(40);
+    expect(lookFor({ environment: {}, terminal: { columns: 400 } }).width).toBe(120);
+    expect(lookFor({ environment: {}, terminal: undefined }).width).toBe(100);
   });
 });

@@ -1,3 +1,4 @@
+import { join } from "node:path";
 import { lazyYaml } from "../host/lazy-yaml.ts";
 import { harmless } from "../report/display-width.ts";
 import { EXIT } from "./outside.ts";
@@ -28,19 +29,22 @@ function startServer(): void {
   require("./server.js");
 }
 
-try {
-  const status = run(process.argv.slice(2), {
-    out: (text) => process.stdout.write(text),
-    err: (text) => process.stderr.write(text),
-    folder: process.cwd(),
-    environment: process.env,
-    terminal: process.stdout.isTTY ? { columns: process.stdout.columns } : undefined,
-    yaml: lazyYaml,
-    startServer,
-  });
-  // Setting the status, not leaving at once, lets output into a slow pipe come to its end.
-  if (status !== undefined) process.exitCode = status;
-} catch (fault) {
-  sayFault(fault);
-  process.exitCode = EXIT.failed;
-}
+run(process.argv.slice(2), {
+  out: (text) => process.stdout.write(text),
+  err: (text) => process.stderr.write(text),
+  folder: process.cwd(),
+  environment: process.env,
+  terminal: process.stdout.isTTY ? { columns: process.stdout.columns } : undefined,
+  yaml: lazyYaml,
+  workerScript: join(__dirname, "worker.js"),
+  startServer,
+}).then(
+  (status) => {
+    // Setting the status, not leaving at once, lets output into a slow pipe come to its end.
+    if (status !== undefined) process.exitCode = status;
+  },
+  (fault) => {
+    sayFault(fault);
+    process.exitCode = EXIT.failed;
+  },
+);

@@ -1,6 +1,5 @@
-import pc from "picocolors";
 import type { YamlReader } from "../note/yaml-tree.ts";
-import type { Style } from "../report/readable.ts";
+import type { ReportForm } from "./report-form.ts";
 
 /** All that the command line takes from the world around it, so that a test can stand in for it. */
 export interface Outside {
@@ -12,6 +11,8 @@ export interface Outside {
   /** Undefined where the output is no terminal. */
   readonly terminal: { readonly columns: number } | undefined;
   readonly yaml: YamlReader;
+  /** The script of the threads that share the work on many notes; without it one thread does all. */
+  readonly workerScript?: string;
   /** Hands the process over to the language server. */
   readonly startServer: () => void;
 }
@@ -30,20 +31,24 @@ export type ExitStatus = (typeof EXIT)[keyof typeof EXIT];
 
 const NARROWEST = 40;
 const WIDEST = 120;
+/** For an output that is no terminal: always the same, so that two runs can be compared. */
+const NO_TERMINAL = 100;
 
 /**
  * Emphasis only on a terminal, unless the conventions NO_COLOR (https://no-color.org) and FORCE_COLOR
- * (https://force-color.org) say otherwise; of both, NO_COLOR wins. An output that is kept in a file always
- * has the same width, so that two runs can be compared.
+ * (https://force-color.org) say otherwise; of both, NO_COLOR wins.
  */
-export function styleFor({ environment, terminal }: Pick<Outside, "environment" | "terminal">): Style {
-  const { NO_COLOR, FORCE_COLOR, TERM } = environment;
+export function lookFor(
+  outside: Pick<Outside, "environment" | "terminal">,
+): Pick<ReportForm, "emphasis" | "width"> {
+  const { NO_COLOR, FORCE_COLOR, TERM } = outside.environment;
+  const { terminal } = outside;
   const emphasis = NO_COLOR
     ? false
     : FORCE_COLOR
       ? FORCE_COLOR !== "0"
       : terminal !== undefined && TERM !== "dumb";
-  const { bold, underline } = pc.createColors(emphasis);
-  const width = terminal === undefined ? 100 : Math.max(NARROWEST, Math.min(terminal.columns, WIDEST));
-  return { width, bold, underline };
+  const width =
+    terminal === undefined ? NO_TERMINAL : Math.max(NARROWEST, Math.min(terminal.columns, WIDEST));
+  return { emphasis, width };
 }

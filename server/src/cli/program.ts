@@ -1,9 +1,8 @@
 import { Command, CommanderError, Option } from "commander";
 import { version } from "../../../package.json";
-import { check } from "./check.ts";
+import { type CheckOptions, check } from "./check.ts";
 import { lsp, TRANSPORTS } from "./lsp.ts";
 import { EXIT, type ExitStatus, type Outside } from "./outside.ts";
-import type { CheckOptions } from "./reporter.ts";
 
 const ABOUT = "Checks a vehicle technician's job notes: readings, formulas, limits, and the order of work.";
 
@@ -24,7 +23,7 @@ Exit status:
  * Runs the command line. Undefined when the process goes on as a language server; otherwise the exit status.
  * `args` leaves out the names of node and the script.
  */
-export function run(args: readonly string[], outside: Outside): ExitStatus | undefined {
+export async function run(args: readonly string[], outside: Outside): Promise<ExitStatus | undefined> {
   // Some editors start a language server with the transport alone and cannot be told otherwise.
   if (TRANSPORTS.some((transport) => args[0]?.split("=", 1)[0] === transport)) return lsp(outside);
 
@@ -53,8 +52,8 @@ export function run(args: readonly string[], outside: Outside): ExitStatus | und
     .option("--values", "also print what each note derives, with its uncertainty", false)
     .option("--quiet", "print errors only: no warnings, no summary", false)
     .addHelpText("after", CHECK_HELP)
-    .action((paths: string[], options: CheckOptions) => {
-      status = check(paths, options, outside);
+    .action(async (paths: string[], options: CheckOptions) => {
+      status = await check(paths, options, outside);
     });
 
   program
@@ -70,7 +69,7 @@ export function run(args: readonly string[], outside: Outside): ExitStatus | und
     });
 
   try {
-    program.parse(args, { from: "user" });
+    await program.parseAsync(args, { from: "user" });
   } catch (fault) {
     if (!(fault instanceof CommanderError)) throw fault;
     return fault.exitCode === 0 ? EXIT.clear : EXIT.failed;

@@ -2,6 +2,7 @@ import { existsSync } from "node:fs";
 import { resolve } from "node:path";
 import type { Surroundings } from "../analysis/analyze.ts";
 import type { Note } from "../note/note.ts";
+import { filePartOf } from "../note/prose-links.ts";
 
 /** Gathers what the analysis cannot know by itself: which files that the note points to are not there. */
 export function surroundingsOf(
@@ -11,7 +12,7 @@ export function surroundingsOf(
 ): Surroundings {
   let missing: Set<string> | undefined;
   for (const target of fileTargets(note)) {
-    const path = localPath(target);
+    const path = besideNote(target);
     if (path === undefined || exists(resolve(folder, path))) continue;
     missing ??= new Set();
     missing.add(target);
@@ -30,20 +31,10 @@ function* fileTargets(note: Note): Generator<string> {
   }
 }
 
-const SCHEME = /^[a-z][a-z0-9+.-]+:/i;
-
 /**
  * The part of a link target that names a file beside the note. Undefined for addresses on the web, places
  * inside the note itself, and targets from the root, whose meaning depends on the viewer.
  */
-export function localPath(target: string): string | undefined {
-  if (target.startsWith("/") || SCHEME.test(target)) return undefined;
-  const path = target.replace(/[?#].*$/s, "");
-  if (path === "") return undefined;
-  try {
-    return decodeURIComponent(path);
-  } catch {
-    // A stray percent sign is no escape; then the name is meant as it stands.
-    return path;
-  }
+function besideNote(target: string): string | undefined {
+  return target.startsWith("/") ? undefined : filePartOf(target);
 }

@@ -33,3 +33,12 @@ export function addTo(totals: Totals, checked: Checked): Totals {
   }
   return { notes: totals.notes + (checked.analysis === undefined ? 0 : 1), errors, warnings, remarks };
 }
+
+export function add(one: Totals, other: Totals): Totals {
+  return {
+    notes: one.notes + other.notes,
+    errors: one.errors + other.errors,
+    warnings: one.warnings + other.warnings,
+    remarks: one.remarks + other.remarks,
+  };
+}

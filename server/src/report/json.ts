@@ -91,11 +91,11 @@ export const jsonTotals = ({ notes, errors, warnings }: Totals): JsonResult["tot
 });
 
 /**
- * The result written piece by piece, so that ten thousand notes need not be kept until the last is read.
- * One note stands on one line.
+ * What stands round the notes when the result is written piece by piece, so that ten thousand notes need not
+ * be kept until the last is read. One note stands on one line.
  */
 export const jsonPieces = {
-  head: '{"version":1,"notes":[',
-  note: (note: JsonNote, first: boolean): string => `${first ? "\n" : ",\n"}${JSON.stringify(note)}`,
+  head: '{"version":1,"notes":[\n',
+  between: ",\n",
   tail: (totals: Totals): string => `\n],"totals":${JSON.stringify(jsonTotals(totals))}}\n`,
 };

@@ -1,0 +1,77 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { dirname, join } from "node:path";
+import { afterAll } from "vitest";
+import type { Outside } from "../../server/src/cli/outside.ts";
+import { run } from "../../server/src/cli/program.ts";
+import { readYaml } from "../../server/src/note/yaml-library.ts";
+
+const made: string[] = [];
+afterAll(() => {
+  for (const folder of made) rmSync(folder, { recursive: true, force: true });
+});
+
+/** A new folder with these files; gone after the tests. It counts as a repository, so no shop file outside is found. */
+export function folderWith(files: Readonly<Record<string, string | Buffer>>): string {
+  const folder = mkdtempSync(join(tmpdir(), "witness-mark-test-"));
+  made.push(folder);
+  mkdirSync(join(folder, ".git"));
+  for (const [path, content] of Object.entries(files)) {
+    const file = join(folder, path);
+    mkdirSync(dirname(file), { recursive: true });
+    writeFileSync(file, content);
+  }
+  return folder;
+}
+
+export interface Ran {
+  readonly status: number | undefined;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** Runs the command line in a folder, as a call in this process. */
+export async function runIn(
+  folder: string,
+  args: readonly string[],
+  more: Partial<Outside> = {},
+): Promise<Ran> {
+  let out = "";
+  let err = "";
+  const status = await run(args, {
+    out: (text) => {
+      out += text;
+    },
+    err: (text) => {
+      err += text;
+    },
+    folder,
+    environment: {},
+    terminal: undefined,
+    yaml: readYaml,
+    startServer: () => {
+      out += "server started";
+    },
+    ...more,
+  });
+  return { status, out, err };
+}
+
+/** A note with nothing wrong in it. */
+export const CLEAR = `---
+job: 2031-0001
+procedure: general
+subject: bench supply
+status: open
+---
+
+# Bench supply
+
+\`\`\`readings
+supply voltage: 12.6 V
+draw: 4.2 A
+\`\`\`
+`;
+
+/** The same with a decimal comma, which is an error. */
+export const WRONG = CLEAR.replace("12.6 V", "12,6 V");

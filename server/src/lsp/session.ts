@@ -1,5 +1,6 @@
 import type { Analysis } from "../analysis/analysis.ts";
 import { analyze } from "../analysis/analyze.ts";
+import { EvaluationMemo } from "../analysis/evaluation.ts";
 import { lazyYaml } from "../host/lazy-yaml.ts";
 import { MAX_BYTES } from "../host/read-text.ts";
 import { isJobNote, LineMemo, readNote } from "../note/read-note.ts";
@@ -28,13 +29,19 @@ interface Remembered {
   readonly outcome: Outcome;
 }
 
+/** What earlier versions of a text left behind. It saves time and never changes an answer. */
+interface Memory {
+  readonly lines: LineMemo;
+  readonly values: EvaluationMemo;
+}
+
 /**
  * The open texts and what is known of them. Each version of a text is worked out at most once, whoever asks
  * first: the diagnostics after a keystroke, or a request for hints that came along with it.
  */
 export class Session {
   readonly #texts = new Map<string, OpenText>();
-  readonly #memos = new Map<string, LineMemo>();
+  readonly #memories = new Map<string, Memory>();
   readonly #remembered = new Map<string, Remembered>();
   readonly #workspace = new Workspace();
   /** Goes up when the files round the notes change. */
@@ -62,7 +69,7 @@ export class Session {
   }
 
   #forget(uri: string): void {
-    this.#memos.delete(uri);
+    this.#memories.delete(uri);
     this.#remembered.delete(uri);
   }
 
@@ -92,12 +99,13 @@ export class Session {
     // A job note opens with front matter; other markdown is not even read.
     if (!/^\uFEFF?---/.test(text)) return { kind: "other" };
     if (text.length > MAX_BYTES) return { kind: "too long" };
-    const memo = this.#memos.get(uri) ?? new LineMemo();
-    this.#memos.set(uri, memo);
-    const note = readNote(text, lazyYaml, memo);
+    const memory = this.#memories.get(uri) ?? { lines: new LineMemo(), values: new EvaluationMemo() };
+    this.#memories.set(uri, memory);
+    const note = readNote(text, lazyYaml, memory.lines);
     if (!isJobNote(note)) return { kind: "other" };
     const shop = this.#shopFor(uri);
-    const analysis = analyze(note, shop, this.#workspace.surroundings(uri, note));
+    const surroundings = this.#workspace.surroundings(uri, note);
+    const analysis = analyze(note, shop, { ...surroundings, memo: memory.values });
     return { kind: "checked", checked: { target: { uri, version, lines: note.lines }, analysis, shop } };
   }
 

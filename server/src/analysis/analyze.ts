@@ -1,31 +1,173 @@
-import type { Note } from "../note/note.ts";
+import type { LimitLine } from "../language/syntax.ts";
+import type { Note, Placed } from "../note/note.ts";
+import { acceptRules, findingRules as rules } from "../rules/registry.ts";
+import { type Located, type Rule, rangeOn, type Subject } from "../rules/rule.ts";
 import type { Shop } from "../shop/shop.ts";
-import type { Analysis } from "./analysis.ts";
+import { acceptFindings } from "./accepting.ts";
+import type { Analysis, Finding, NamedValue, NameUse, TextEdit } from "./analysis.ts";
+import { type Evaluated, type Evaluation, EvaluationMemo, evaluateAll } from "./evaluation.ts";
+import { evaluateLimits, type LimitsEvaluated } from "./limits.ts";
+import type { Problem } from "./problem.ts";
+import { recordedEdits } from "./recording.ts";
+import { collectNames, namesIn, resolve } from "./scope.ts";
+import { show } from "./showing.ts";
+import { workingOf } from "./working.ts";
 
 /** What only the world outside the note can tell. Gathered by an adaptor beforehand, so that `analyze` stays pure. */
 export interface Surroundings {
   /** Link targets of the note that lead to no file. */
   readonly missing?: ReadonlySet<string>;
+  /** What an earlier analysis of this note worked out. Handing it in changes the time taken, never the answer. */
+  readonly memo?: EvaluationMemo;
 }
 
+const NOTHING_MISSING: ReadonlySet<string> = new Set();
+
 /** Checks and computes one note. Pure: the same note, shop and surroundings give the same analysis. */
-export function analyze(note: Note, _shop: Shop, _surroundings: Surroundings = {}): Analysis {
+export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {}): Analysis {
+  const scope = collectNames(note);
+  const evaluation = evaluateAll(scope, shop, surroundings.memo ?? new EvaluationMemo());
+  const limits = evaluateLimits(note, evaluation);
+  const procedureId = note.frontMatter.fields.procedure;
+  const byRule = problemsByRule(evaluation, limits);
+  const subject: Subject = {
+    note,
+    shop,
+    evaluation,
+    limits,
+    procedure: procedureId === undefined ? undefined : shop.procedures.get(procedureId),
+    accepts: [],
+    missing: surroundings.missing ?? NOTHING_MISSING,
+    problems: <R extends Problem["rule"]>(rule: R) =>
+      (byRule.get(rule) ?? []) as unknown as readonly Located<Extract<Problem, { rule: R }>>[],
+  };
+  const { findings, accepted, accepts } = acceptFindings(note, run(rules, subject));
+  if (accepts.length > 0) findings.push(...run(acceptRules, { ...subject, accepts }));
+  findings.sort(
+    (a, b) => a.range.from - b.range.from || a.range.to - b.range.to || (a.rule < b.rule ? -1 : 1),
+  );
+  const values = namedValues(evaluation);
   return {
     note,
-    values: [],
-    findings: [],
-    accepted: [],
-    nameUses: () => [],
-    working: () => ({
-      formula: "",
-      numbers: "",
-      result: "",
-      contributions: [],
-      assumptions: [],
-      equations: [],
-      sources: [],
-      cautions: [],
-    }),
-    recordResults: () => [],
+    values,
+    findings,
+    accepted,
+    nameUses: () => nameUses(note, evaluation),
+    working: (value) => {
+      const evaluated = evaluation.byKey.get(value.key);
+      const text = note.text.slice(value.lineRange.from, value.lineRange.to);
+      return evaluated
+        ? workingOf(value, evaluated, evaluation, text)
+        : {
+            formula: text,
+            numbers: "",
+            result: "",
+            contributions: [],
+            assumptions: [],
+            equations: [],
+            sources: [],
+            cautions: [],
+          };
+    },
+    recordResults: (): readonly TextEdit[] => recordedEdits(note, evaluation),
   };
+}
+
+function run(which: readonly Rule[], subject: Subject): Finding[] {
+  const findings: Finding[] = [];
+  for (const rule of which) {
+    for (const report of rule.check(subject)) {
+      findings.push({
+        rule: rule.id,
+        severity: rule.severity,
+        why: rule.why,
+        related: [],
+        fixes: [],
+        ...report,
+      });
+    }
+  }
+  return findings;
+}
+
+/** One mistake, one finding: of a line's problems the first counts, and hints beside a value come on top. */
+function problemsByRule(
+  evaluation: Evaluation,
+  limits: LimitsEvaluated,
+): Map<Problem["rule"], Located<Problem>[]> {
+  const byRule = new Map<Problem["rule"], Located<Problem>[]>();
+  const add = (located: Located<Problem>) => {
+    const list = byRule.get(located.problem.rule);
+    if (list) list.push(located);
+    else byRule.set(located.problem.rule, [located]);
+  };
+  for (const evaluated of evaluation.byKey.values()) {
+    let stopped = false;
+    for (const problem of evaluated.problems) {
+      const hint = problem.rule === "reading/out-of-validity" && problem.value;
+      if (!hint && stopped) continue;
+      if (!hint) stopped = true;
+      add({ problem, placed: evaluated.definition.body.placed, evaluated });
+    }
+  }
+  for (const { placed, problem } of limits.problems)
+    add({ problem, placed: placed as Placed<LimitLine>, evaluated: undefined });
+  return byRule;
+}
+
+function namedValues(evaluation: Evaluation): NamedValue[] {
+  const values: NamedValue[] = [];
+  for (const definition of evaluation.scope.byKey.values()) {
+    const { body } = definition;
+    if (body.kind !== "line" || body.syntax.kind === "broken") continue;
+    const evaluated = evaluation.byKey.get(definition.key);
+    if (evaluated) values.push(namedValue(evaluated));
+  }
+  return values;
+}
+
+function namedValue(evaluated: Evaluated): NamedValue {
+  const { definition, result } = evaluated;
+  const { placed } = definition.body;
+  const syntax = definition.body.kind === "line" ? definition.body.syntax : undefined;
+  const derived = syntax?.kind === "formula";
+  const valueEnd =
+    syntax?.kind === "formula"
+      ? syntax.formula.span.to
+      : syntax?.kind === "measured"
+        ? syntax.value.span.to
+        : 0;
+  return {
+    name: definition.name,
+    key: definition.key,
+    kind: result && result.kind !== "quantity" ? "text" : derived ? "derived" : "measured",
+    nameRange: rangeOn(placed, definition.nameSpan),
+    lineRange: { from: placed.offset, to: placed.offset + placed.length },
+    line: placed.line,
+    hintAt: placed.offset + valueEnd,
+    shown: result ? show(result) : undefined,
+  };
+}
+
+function nameUses(note: Note, evaluation: Evaluation): NameUse[] {
+  const { scope } = evaluation;
+  const uses: NameUse[] = scope.all.map((definition) => ({
+    key: definition.key,
+    range: rangeOn(definition.body.placed, definition.nameSpan),
+    defines: true,
+  }));
+  for (const block of note.blocks) {
+    if (block.kind !== "readings" && block.kind !== "limits") continue;
+    for (const placed of block.lines) {
+      const { syntax } = placed;
+      const formula =
+        syntax.kind === "formula" ? syntax.formula : syntax.kind === "limit" ? syntax.condition : undefined;
+      if (!formula) continue;
+      for (const name of namesIn(formula)) {
+        const target = resolve(scope, block.label, name.key);
+        uses.push({ key: target?.key ?? name.key, range: rangeOn(placed, name.span), defines: false });
+      }
+    }
+  }
+  return uses.sort((a, b) => a.range.from - b.range.from);
 }

@@ -1,0 +1,82 @@
+import type { Comment } from "../language/syntax.ts";
+import type { Note, Range } from "../note/note.ts";
+import { lineAt } from "../text/line-index.ts";
+import type { Finding } from "./analysis.ts";
+
+/** An `accept RULE: reason` of the note, on a line or before a block. */
+export interface Accept {
+  readonly rule: string;
+  readonly reason: string;
+  /** The whole comment. */
+  readonly range: Range;
+  /** Where findings are accepted. */
+  readonly covers: Range;
+}
+
+const ACCEPT = /^accept\s+([a-z][a-z-]*\/[a-z][a-z-]*)\s*(?::\s*([\s\S]*))?$/i;
+
+/** Every accept of a note, in order. */
+export function acceptsOf(note: Note): readonly Accept[] {
+  const accepts: Accept[] = [];
+  for (const comment of note.accepts) {
+    const match = ACCEPT.exec(comment.text);
+    const block = comment.block === undefined ? undefined : note.blocks[comment.block];
+    if (match) {
+      accepts.push({
+        rule: (match[1] ?? "").toLowerCase(),
+        reason: (match[2] ?? "").trim(),
+        range: comment.range,
+        covers: block ? block.range : { from: comment.range.from, to: comment.range.from },
+      });
+    }
+  }
+  for (const block of note.blocks) {
+    for (const { syntax, offset, length } of block.lines) {
+      const { comment } = syntax as { comment?: Comment };
+      if (!comment?.text.startsWith("accept")) continue;
+      const match = ACCEPT.exec(comment.text);
+      if (!match) continue;
+      accepts.push({
+        rule: (match[1] ?? "").toLowerCase(),
+        reason: (match[2] ?? "").trim(),
+        range: { from: offset + comment.span.from, to: offset + comment.span.to },
+        covers: { from: offset, to: offset + length },
+      });
+    }
+  }
+  return accepts;
+}
+
+export interface AcceptOutcome {
+  readonly accept: Accept;
+  /** Whether a finding stands where it accepts one. */
+  readonly matches: boolean;
+}
+
+export interface Accepted {
+  /** Findings that are not accepted. */
+  readonly findings: Finding[];
+  readonly accepted: readonly { readonly finding: Finding; readonly reason: string }[];
+  readonly accepts: readonly AcceptOutcome[];
+}
+
+/** Sets accepted findings apart. An accept without a reason accepts nothing. */
+export function acceptFindings(note: Note, all: readonly Finding[]): Accepted {
+  const accepts = acceptsOf(note);
+  if (accepts.length === 0) return { findings: [...all], accepted: [], accepts: [] };
+  const used = new Set<Accept>();
+  const findings: Finding[] = [];
+  const accepted: { finding: Finding; reason: string }[] = [];
+  for (const finding of all) {
+    const accept = accepts.find((a) => a.rule === finding.rule && covers(note, a, finding.range));
+    if (accept) used.add(accept);
+    if (accept && accept.reason !== "") accepted.push({ finding, reason: accept.reason });
+    else findings.push(finding);
+  }
+  return { findings, accepted, accepts: accepts.map((accept) => ({ accept, matches: used.has(accept) })) };
+}
+
+function covers(note: Note, accept: Accept, range: Range): boolean {
+  if (range.from >= accept.covers.from && range.from <= accept.covers.to) return true;
+  return lineAt(note.lines, range.from) === lineAt(note.lines, accept.covers.from);
+}

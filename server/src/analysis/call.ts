@@ -1,0 +1,391 @@
+import type { Argument, Expression } from "../language/syntax.ts";
+import { constant, type Dual, variable } from "../physics/dual.ts";
+import type { FormulaFunction, Gives, Inputs, Parameter, Samples } from "../physics/function.ts";
+import { findFunction, formulaFunctions } from "../physics/registry.ts";
+import { nearest } from "../text/nearest.ts";
+import type { Dimension } from "../units/dimension.ts";
+import { describeDimension, PLAIN_NUMBER, readUnit } from "../units/index.ts";
+import { type Scale, toSI, type Unit } from "../units/unit.ts";
+import { asOperand, unitShown } from "./arithmetic.ts";
+import { type Context, describe, evaluate } from "./expression.ts";
+import { typeA } from "./measured.ts";
+import { combine, EXACT, type Quantity, type Result, type Sensitivities, type Source } from "./quantity.ts";
+import { scaleFits } from "./scales.ts";
+
+type Call = Extract<Expression, { kind: "call" }>;
+
+/** An argument matched to its parameter and evaluated. */
+interface Bound {
+  readonly quantity?: Quantity;
+  readonly choice?: string;
+  readonly given: boolean;
+  readonly index: number;
+  /** Said in the working when a default stands in. */
+  readonly assumption?: string;
+}
+
+/** Works out a call: arguments matched, checked against the entry, and the sensitivities chained on. */
+export function callFunction(call: Call, context: Context): Result {
+  const entry = findFunction(call.name.key);
+  if (!entry) {
+    // The arguments may hold mistakes of their own, but one line, one finding: the name comes first.
+    return context.report({
+      rule: "reading/undefined",
+      case: "function",
+      span: call.name.span,
+      name: call.name.text,
+      nearest: nearest(
+        call.name.key,
+        formulaFunctions.map((f) => f.name),
+        3,
+      ),
+    });
+  }
+  const matched = matchArguments(call, entry, context);
+  if (!matched) return undefined;
+  const bound = bindAll(call, entry, matched, context);
+  if (!bound) return undefined;
+
+  const inputs = inputsOf(entry, bound);
+  const outcome = entry.compute(inputs);
+  if (!outcome.ok) {
+    return context.report({
+      rule: "reading/out-of-validity",
+      span: call.span,
+      function: entry.name,
+      says: [outcome.says],
+      value: false,
+    });
+  }
+  if (!Number.isFinite(outcome.value.v)) {
+    return context.report({
+      rule: "reading/out-of-validity",
+      span: call.span,
+      function: entry.name,
+      says: [`\`${entry.name}\` has no value for these numbers. It holds for: ${entry.validity}`],
+      value: false,
+    });
+  }
+  const outside = entry.outside?.(inputs, outcome.value.v) ?? [];
+  if (outside.length > 0) {
+    context.report({
+      rule: "reading/out-of-validity",
+      span: call.span,
+      function: entry.name,
+      says: outside,
+      value: true,
+    });
+  }
+  const assumptions = [...bound.values()].flatMap((b) => (b.assumption ? [b.assumption] : []));
+  context.called?.(entry, inputs, assumptions);
+  const by = chain(entry, outcome.value, bound, outcome.scatter);
+  return { kind: "quantity", si: outcome.value.v, ...shape(entry.gives, bound), by };
+}
+
+// ---- Matching ---------------------------------------------------------------------------------------
+
+function matchArguments(
+  call: Call,
+  entry: FormulaFunction,
+  context: Context,
+): Map<Parameter, Argument> | undefined {
+  const matched = new Map<Parameter, Argument>();
+  const first = entry.parameters[0];
+  if (
+    first?.takes.kind === "samples" &&
+    call.args.length > 1 &&
+    call.args.every((a) => !a.label && a.value.kind === "number")
+  ) {
+    // `mean(9.1, 9.3, 9.2 A)`: the numbers are one list.
+    const whole = call.args[0];
+    if (whole) matched.set(first, whole);
+    return matched;
+  }
+  let position = 0;
+  for (const argument of call.args) {
+    const parameter = argument.label
+      ? entry.parameters.find((p) => p.name === argument.label?.key)
+      : entry.parameters[position++];
+    if (!parameter || matched.has(parameter)) {
+      return context.report({
+        rule: "note/syntax",
+        span: argument.label?.span ?? argument.span,
+        message: !parameter
+          ? argument.label
+            ? `\`${entry.name}\` has nothing called \`${argument.label.text}\`.`
+            : `\`${entry.name}\` takes ${entry.parameters.length} values and gets more.`
+          : `\`${parameter.name}\` is given twice.`,
+        advice: `Write it as \`${signature(entry)}\`.`,
+      });
+    }
+    matched.set(parameter, argument);
+  }
+  const missing = entry.parameters.find((p) => !p.optional && !matched.has(p));
+  if (missing) {
+    return context.report({
+      rule: "note/syntax",
+      span: call.name.span,
+      message: `\`${entry.name}\` needs its ${missing.name}: ${missing.says}.`,
+      advice: `Write it as \`${signature(entry)}\`.`,
+    });
+  }
+  return matched;
+}
+
+/** `orifice size(flow, drop, [upstream], …)`: optional arguments in square brackets. */
+export const signature = (entry: FormulaFunction): string =>
+  `${entry.name}(${entry.parameters.map((p) => (p.optional ? `[${p.name}]` : p.name)).join(", ")})`;
+
+// ---- Binding ----------------------------------------------------------------------------------------
+
+function bindAll(
+  call: Call,
+  entry: FormulaFunction,
+  matched: ReadonlyMap<Parameter, Argument>,
+  context: Context,
+): Map<string, Bound> | undefined {
+  const bound = new Map<string, Bound>();
+  let failed = false;
+  entry.parameters.forEach((parameter, index) => {
+    const argument = matched.get(parameter);
+    const one = argument
+      ? bindGiven(call, entry, parameter, argument, index, bound, context)
+      : bindDefault(parameter, index, context);
+    if (one) bound.set(parameter.name, one);
+    else failed = true;
+  });
+  return failed ? undefined : bound;
+}
+
+function bindGiven(
+  call: Call,
+  entry: FormulaFunction,
+  parameter: Parameter,
+  argument: Argument,
+  index: number,
+  before: ReadonlyMap<string, Bound>,
+  context: Context,
+): Bound | undefined {
+  const { takes } = parameter;
+  const node = argument.value;
+  if (takes.kind === "choice") return bindChoice(entry, parameter, argument, index, context);
+
+  const listed =
+    takes.kind === "samples" &&
+    call.args.length > 1 &&
+    call.args.every((a) => !a.label && a.value.kind === "number");
+  const value = listed ? listLiteral(call, context) : evaluate(node, context);
+  if (!value) return undefined;
+  if (value.kind !== "quantity") {
+    return context.report({
+      rule: "unit/mismatch",
+      case: "not a number",
+      span: node.span,
+      got: describe(value),
+      operator: entry.name,
+    });
+  }
+  const like = takes.like ? before.get(takes.like)?.quantity : undefined;
+  const dimension: Dimension | "any" = like ? like.dimension : takes.dimension;
+  const side = asOperand({ span: node.span, quantity: value });
+  if (dimension !== "any" && value.dimension !== dimension) {
+    const scale: Scale = takes.kind === "quantity" && takes.scale !== "any" ? takes.scale : "plain";
+    const unit =
+      (takes.kind === "quantity" ? takes.unit : undefined) ??
+      (like ? unitShown(like) : (describeDimension(dimension) ?? ""));
+    return context.report({
+      rule: "unit/mismatch",
+      case: "argument",
+      span: node.span,
+      function: entry.name,
+      parameter: parameter.name,
+      got: side,
+      needs: { span: node.span, dimension, scale, unit },
+    });
+  }
+  if (takes.kind === "quantity" && !scaleFits(value.scale, takes.scale)) {
+    return context.report({
+      rule: "unit/scale-point",
+      case: "argument",
+      span: node.span,
+      function: entry.name,
+      parameter: parameter.name,
+      got: side,
+      needs: takes.scale === "any" ? "plain" : takes.scale,
+    });
+  }
+  return { quantity: value, given: true, index };
+}
+
+function bindChoice(
+  entry: FormulaFunction,
+  parameter: Parameter,
+  argument: Argument,
+  index: number,
+  context: Context,
+): Bound | undefined {
+  const node = argument.value;
+  const of = parameter.takes.kind === "choice" ? parameter.takes.of : [];
+  // A bare word is taken as the choice itself unless the note defines it as words of its own.
+  const value = node.kind === "name" ? namedChoice(node, of, context) : evaluate(node, context);
+  const word =
+    typeof value === "string" ? value : value?.kind === "text" ? value.text.trim().toLowerCase() : undefined;
+  if (word !== undefined && of.includes(word)) return { choice: word, given: true, index };
+  if (!value) return undefined;
+  return context.report({
+    rule: "note/syntax",
+    span: node.span,
+    message: `\`${entry.name}\` does not know this ${parameter.name}.`,
+    advice: `Write one of: ${of.map((o) => `"${o}"`).join(", ")}.`,
+  });
+}
+
+function namedChoice(
+  node: Extract<Expression, { kind: "name" }>,
+  of: readonly string[],
+  context: Context,
+): Result | string {
+  if (of.includes(node.name.key)) return node.name.key;
+  const found = context.lookup(node.name);
+  return found === "missing" ? { kind: "text", text: node.name.text } : found;
+}
+
+function bindDefault(parameter: Parameter, index: number, context: Context): Bound | undefined {
+  const { optional } = parameter;
+  if (!optional) return undefined;
+  if ("choice" in optional)
+    return { choice: optional.choice, given: false, index, assumption: optional.says };
+  if ("from" in optional) {
+    if (optional.from === "nothing") return { given: false, index };
+    const { quantity, says } = context.ambient();
+    return { quantity, given: false, index, ...(says ? { assumption: says } : {}) };
+  }
+  const reading =
+    optional.unit === "" ? ({ ok: true, unit: PLAIN_NUMBER } as const) : readUnit(optional.unit);
+  if (!reading.ok) return { given: false, index };
+  const { unit } = reading;
+  const standard = (optional.tolerance * Math.abs(unit.factor)) / Math.sqrt(3);
+  const by: Sensitivities = standard > 0 ? new Map([[context.assumed(optional.says, standard), 1]]) : EXACT;
+  const quantity: Quantity = {
+    kind: "quantity",
+    si: toSI(optional.value, unit),
+    dimension: unit.dimension,
+    scale: unit.scale,
+    unit,
+    by,
+  };
+  return { quantity, given: false, index, assumption: optional.says };
+}
+
+/** Numbers written straight into the call; one unit at the end serves them all. */
+function listLiteral(call: Call, context: Context): Quantity | undefined {
+  let unit: Unit = PLAIN_NUMBER;
+  const numbers: number[] = [];
+  let step = 0;
+  for (const argument of [...call.args].reverse()) {
+    if (argument.value.kind !== "number") return undefined;
+    if (argument.value.unit) {
+      const reading = readUnit(argument.value.unit.text);
+      if (!reading.ok) {
+        return context.report({
+          rule: "unit/unknown",
+          span: argument.value.unit.span,
+          spelling: argument.value.unit.text,
+          reading,
+        });
+      }
+      unit = reading.unit;
+    }
+    numbers.unshift(toSI(argument.value.number.value, unit));
+    step = Math.max(step, argument.value.number.step * Math.abs(unit.factor));
+  }
+  const mean = numbers.reduce((sum, v) => sum + v, 0) / numbers.length;
+  const scatter = typeA(numbers, mean);
+  const by: Sensitivities =
+    scatter > 0 ? new Map([[{ says: "scatter of the readings", standard: scatter }, 1]]) : EXACT;
+  const sampling = { values: numbers, resolution: step / Math.sqrt(12), shared: EXACT };
+  return { kind: "quantity", si: mean, dimension: unit.dimension, scale: unit.scale, unit, by, sampling };
+}
+
+// ---- Inputs and results -------------------------------------------------------------------------------
+
+function inputsOf(entry: FormulaFunction, bound: ReadonlyMap<string, Bound>): Inputs {
+  const dual = (one: Bound | undefined): Dual | undefined =>
+    one?.quantity &&
+    (one.quantity.by.size > 0 || one.quantity.sampling
+      ? variable(one.quantity.si, one.index)
+      : constant(one.quantity.si));
+  return {
+    free: entry.parameters.length,
+    quantity: (name) => dual(bound.get(name)) ?? constant(Number.NaN),
+    maybe: (name) => dual(bound.get(name)),
+    choice: (name) => bound.get(name)?.choice ?? "",
+    given: (name) => bound.get(name)?.given ?? false,
+    samples: (name): Samples => {
+      const one = bound.get(name);
+      const sampling = one?.quantity?.sampling;
+      return {
+        values: sampling?.values ?? (one?.quantity ? [one.quantity.si] : []),
+        mean: dual(one) ?? constant(Number.NaN),
+        resolution: sampling?.resolution ?? 0,
+      };
+    },
+  };
+}
+
+/** Chain rule: each argument's sensitivities times the result's derivative by that argument. */
+function chain(
+  entry: FormulaFunction,
+  result: Dual,
+  bound: ReadonlyMap<string, Bound>,
+  scatter: { standardUncertainty: number; says: string } | undefined,
+): Sensitivities {
+  let by: Sensitivities = EXACT;
+  for (const parameter of entry.parameters) {
+    const one = bound.get(parameter.name);
+    if (!one?.quantity) continue;
+    if (parameter.takes.kind === "samples") {
+      const carries = entry.gives.carries ?? "none";
+      if (carries === "mean") by = combine(by, 1, one.quantity.by, 1);
+      if (carries === "shared") by = combine(by, 1, one.quantity.sampling?.shared ?? one.quantity.by, 1);
+      continue;
+    }
+    const partial = result.d[one.index] ?? 0;
+    if (partial !== 0 && Number.isFinite(partial)) by = combine(by, 1, one.quantity.by, partial);
+  }
+  if (scatter && scatter.standardUncertainty > 0) {
+    const own: Source = { says: scatter.says, standard: scatter.standardUncertainty };
+    by = combine(by, 1, new Map([[own, 1]]), 1);
+  }
+  return by;
+}
+
+function shape(
+  gives: Gives,
+  bound: ReadonlyMap<string, Bound>,
+): Pick<Quantity, "dimension" | "scale" | "unit"> {
+  const likeName =
+    typeof gives.scale === "object"
+      ? "like" in gives.scale
+        ? gives.scale.like
+        : gives.scale.spread
+      : undefined;
+  const like = likeName ? bound.get(likeName)?.quantity : undefined;
+  const dimension =
+    "like" in gives.dimension
+      ? (bound.get(gives.dimension.like)?.quantity?.dimension ?? PLAIN_NUMBER.dimension)
+      : gives.dimension;
+  let scale: Scale;
+  if (typeof gives.scale === "string") scale = gives.scale;
+  else if ("like" in gives.scale) scale = like?.scale ?? "plain";
+  else scale = differenceScale(like?.scale ?? "plain");
+  const own = gives.unit ? readUnit(gives.unit) : undefined;
+  if (own?.ok && own.unit.dimension === dimension) return { dimension, scale, unit: own.unit };
+  const dimensionLike = "like" in gives.dimension ? bound.get(gives.dimension.like)?.quantity : undefined;
+  // A spread of points is a difference, which the points' own unit cannot show.
+  const keeps = dimensionLike && dimensionLike.scale === scale ? dimensionLike.unit : undefined;
+  return { dimension, scale, unit: keeps };
+}
+
+const differenceScale = (scale: Scale): Scale =>
+  scale === "point" || scale === "absolute" ? "difference" : scale;

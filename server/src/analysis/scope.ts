@@ -1,0 +1,175 @@
+import type {
+  Expression,
+  FormulaLine,
+  MeasuredLine,
+  Name,
+  ReadingsLine,
+  SeriesHeader,
+} from "../language/syntax.ts";
+import type { Block, Note, Placed, SeriesBlock } from "../note/note.ts";
+
+/** One name that the note defines. */
+export interface Definition {
+  /** Lower case, with the label of its block before it: the name in the one space of the note. */
+  readonly key: string;
+  /** The same as written. */
+  readonly name: string;
+  readonly block: Block;
+  readonly body:
+    | {
+        readonly kind: "line";
+        readonly placed: Placed<ReadingsLine>;
+        readonly syntax: Exclude<ReadingsLine, { kind: "empty" }>;
+      }
+    | { readonly kind: "column"; readonly placed: Placed<SeriesHeader>; readonly column: number };
+  /** Where the name stands on its line. */
+  readonly nameSpan: Name["span"];
+}
+
+export interface Scope {
+  /** First definition of each name, in the order of the note. */
+  readonly byKey: ReadonlyMap<string, Definition>;
+  /** Later definitions of a name that was there already, each with the first. */
+  readonly repeated: readonly { readonly again: Definition; readonly first: Definition }[];
+  readonly all: readonly Definition[];
+}
+
+/** The name in the note's one space: a label puts its names under itself. */
+export const keyUnder = (label: string, key: string): string =>
+  label ? `${label.toLowerCase()} ${key}` : key;
+
+export function collectNames(note: Note): Scope {
+  const byKey = new Map<string, Definition>();
+  const repeated: { again: Definition; first: Definition }[] = [];
+  const all: Definition[] = [];
+  const add = (definition: Definition) => {
+    all.push(definition);
+    const first = byKey.get(definition.key);
+    if (first) repeated.push({ again: definition, first });
+    else byKey.set(definition.key, definition);
+  };
+  for (const block of note.blocks) {
+    if (block.kind === "readings") {
+      for (const placed of block.lines) {
+        const { syntax } = placed;
+        if (syntax.kind === "empty" || !("name" in syntax) || !syntax.name) continue;
+        const { key, text, span } = syntax.name;
+        const name = block.label ? `${block.label} ${text}` : text;
+        add({
+          key: keyUnder(block.label, key),
+          name,
+          block,
+          body: { kind: "line", placed, syntax },
+          nameSpan: span,
+        });
+      }
+    } else if (block.kind === "series") {
+      for (const definition of columnsOf(block)) add(definition);
+    }
+  }
+  return { byKey, repeated, all };
+}
+
+function columnsOf(block: SeriesBlock): Definition[] {
+  const placed = block.lines.find((line): line is Placed<SeriesHeader> => line.syntax.kind === "header");
+  if (!placed) return [];
+  return placed.syntax.columns.map((column, index) => ({
+    key: keyUnder(block.label, column.name.key),
+    name: block.label ? `${block.label} ${column.name.text}` : column.name.text,
+    block,
+    body: { kind: "column", placed, column: index },
+    nameSpan: column.name.span,
+  }));
+}
+
+/** The definition that a name means inside a block: its own label's first. */
+export function resolve(scope: Scope, label: string, key: string): Definition | undefined {
+  if (label) {
+    const own = scope.byKey.get(keyUnder(label, key));
+    if (own) return own;
+  }
+  return scope.byKey.get(key);
+}
+
+const namesByTree = new WeakMap<Expression, readonly Name[]>();
+
+/** Names that a formula uses, in order; the function names are not among them. */
+export function namesIn(expression: Expression): readonly Name[] {
+  const known = namesByTree.get(expression);
+  if (known) return known;
+  const names: Name[] = [];
+  const visit = (node: Expression): void => {
+    switch (node.kind) {
+      case "name":
+        names.push(node.name);
+        break;
+      case "binary":
+        visit(node.left);
+        visit(node.right);
+        break;
+      case "negate":
+      case "not":
+        visit(node.operand);
+        break;
+      case "is":
+        visit(node.subject);
+        break;
+      case "call":
+        for (const argument of node.args) visit(argument.value);
+        break;
+      default:
+        break;
+    }
+  };
+  visit(expression);
+  namesByTree.set(expression, names);
+  return names;
+}
+
+/** Definitions in an order in which each comes after those it needs, and the circles that have no such order. */
+export interface Order {
+  readonly order: readonly Definition[];
+  /** Each circle once, from its first line in the note round to it again. */
+  readonly circles: readonly (readonly Definition[])[];
+}
+
+/** Depth-first without recursion: a chain of ten thousand names must not exhaust the stack. */
+export function evaluationOrder(scope: Scope): Order {
+  const order: Definition[] = [];
+  const circles: Definition[][] = [];
+  const state = new Map<Definition, "open" | "done">();
+  const uses = (definition: Definition): readonly Definition[] => {
+    if (definition.body.kind !== "line" || definition.body.syntax.kind !== "formula") return [];
+    const found: Definition[] = [];
+    for (const name of namesIn(definition.body.syntax.formula)) {
+      const target = resolve(scope, definition.block.label, name.key);
+      if (target) found.push(target);
+    }
+    return found;
+  };
+  for (const root of scope.byKey.values()) {
+    if (state.has(root)) continue;
+    const stack: { definition: Definition; uses: readonly Definition[]; next: number }[] = [];
+    const open = (definition: Definition) => {
+      state.set(definition, "open");
+      stack.push({ definition, uses: uses(definition), next: 0 });
+    };
+    open(root);
+    for (let top = stack[stack.length - 1]; top; top = stack[stack.length - 1]) {
+      const target = top.uses[top.next++];
+      if (!target) {
+        state.set(top.definition, "done");
+        order.push(top.definition);
+        stack.pop();
+      } else if (!state.has(target)) {
+        open(target);
+      } else if (state.get(target) === "open") {
+        const from = stack.findIndex((frame) => frame.definition === target);
+        circles.push(stack.slice(from).map((frame) => frame.definition));
+      }
+    }
+  }
+  return { order, circles };
+}
+
+export type DefinedBy = MeasuredLine | FormulaLine;

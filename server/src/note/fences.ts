@@ -1,0 +1,160 @@
+import { parser as markdown } from "@lezer/markdown";
+import { type LineIndex, lineAt, lineEnd } from "../text/line-index.ts";
+
+/**
+ * Finds fenced code blocks as CommonMark has them. A plain scan of line beginnings does for the usual note;
+ * as soon as something on the way could change what a fence means (a fence inside a list or quote, an HTML
+ * block), the whole text goes to the full CommonMark parser instead. A property test holds the two, and
+ * remark, to the same answer.
+ */
+export interface Fence {
+  /** From the opening fence's marks to the end of the closing fence's line, or of the last line. */
+  readonly from: number;
+  readonly to: number;
+  /** The info string, trimmed. */
+  readonly infoFrom: number;
+  readonly infoTo: number;
+  readonly closed: boolean;
+  /** Content of each line, without quote marks and list indentation. `line` counts from 0 in the note. */
+  readonly lines: readonly { readonly line: number; readonly from: number; readonly to: number }[];
+}
+
+const TAB = 9;
+const BLANK = 32;
+const LESS_THAN = 60;
+const GREATER_THAN = 62;
+const BACKTICK = 96;
+const TILDE = 126;
+
+/** Fences of the text from a line on (the one behind the front matter). */
+export function findFences(text: string, index: LineIndex, firstLine: number): readonly Fence[] {
+  return scanFences(text, index, firstLine) ?? parseFences(text, index, firstLine);
+}
+
+/** A line that only the full parser may judge: a fence behind list marks, quote marks or indentation. */
+const HIDDEN_FENCE = /^[ \t>*+\-\d.)]+(?:```|~~~)/;
+const CLOSED_COMMENT = /^<!--(?!>|->)(?:(?!-->).)*-->[ \t]*$/;
+
+/** The fast way. Undefined when the text needs the full parser. */
+export function scanFences(text: string, index: LineIndex, firstLine: number): readonly Fence[] | undefined {
+  const fences: Fence[] = [];
+  const count = index.starts.length;
+  for (let line = firstLine; line < count; line++) {
+    const at = index.starts[line] ?? 0;
+    const first = text.charCodeAt(at);
+    // Nearly every line starts with a letter and can open nothing.
+    if (first > GREATER_THAN && first !== BACKTICK && first !== TILDE) continue;
+    const end = lineEnd(index, text, line);
+    if (at === end) continue;
+    if (first === LESS_THAN) {
+      // A comment closed on its own line ends right there; any other HTML may swallow what follows.
+      if (!CLOSED_COMMENT.test(text.slice(at, end))) return undefined;
+    } else if (first === BACKTICK || first === TILDE) {
+      const marks = openingMarks(text, at, end, first);
+      if (marks === undefined) continue;
+      const fence = readBody(text, index, line, marks, first);
+      fences.push(fence);
+      line += fence.lines.length + (fence.closed ? 1 : 0);
+    } else {
+      const beginning = text.slice(at, Math.min(end, at + 1000));
+      if (HIDDEN_FENCE.test(beginning) || (first === BLANK && /^ {1,3}</.test(beginning))) return undefined;
+    }
+  }
+  return fences;
+}
+
+/** Length of the opening run of marks, or undefined when the line opens no fence. */
+function openingMarks(text: string, at: number, end: number, mark: number): number | undefined {
+  let to = at;
+  while (to < end && text.charCodeAt(to) === mark) to++;
+  if (to - at < 3) return undefined;
+  if (mark === BACKTICK) {
+    const tick = text.indexOf("`", to);
+    if (tick >= 0 && tick < end) return undefined;
+  }
+  return to - at;
+}
+
+function readBody(text: string, index: LineIndex, openLine: number, marks: number, mark: number): Fence {
+  const from = index.starts[openLine] ?? 0;
+  const openEnd = lineEnd(index, text, openLine);
+  const info = trimmed(text, from + marks, openEnd);
+  const head = { from, infoFrom: info.from, infoTo: info.to };
+  const lines: { line: number; from: number; to: number }[] = [];
+  for (let line = openLine + 1; line < index.starts.length; line++) {
+    const at = index.starts[line] ?? 0;
+    const end = lineEnd(index, text, line);
+    if (closes(text, at, end, marks, mark)) return { ...head, to: end, closed: true, lines };
+    // What follows the last line break is no line of its own.
+    if (at < index.end) lines.push({ line, from: at, to: end });
+  }
+  return { ...head, to: lines[lines.length - 1]?.to ?? openEnd, closed: false, lines };
+}
+
+function closes(text: string, at: number, end: number, marks: number, mark: number): boolean {
+  let to = at;
+  while (to < end && to - at < 3 && text.charCodeAt(to) === BLANK) to++;
+  const from = to;
+  while (to < end && text.charCodeAt(to) === mark) to++;
+  if (to - from < marks) return false;
+  while (to < end && (text.charCodeAt(to) === BLANK || text.charCodeAt(to) === TAB)) to++;
+  return to === end;
+}
+
+function trimmed(text: string, from: number, to: number): { from: number; to: number } {
+  const slice = text.slice(from, to);
+  const start = from + slice.length - slice.trimStart().length;
+  return { from: start, to: Math.max(start, from + slice.trimEnd().length) };
+}
+
+/** The full way: the CommonMark parser's own tree. */
+export function parseFences(text: string, index: LineIndex, firstLine: number): readonly Fence[] {
+  const start = index.starts[firstLine] ?? index.end;
+  // The parser knows LF only. Every other line break becomes one of the same length.
+  const body = text.slice(start).replace(/\r\n/g, " \n").replace(/\r/g, "\n");
+  const fences: Fence[] = [];
+  markdown.parse(body).iterate({
+    enter: (node) => {
+      if (node.name !== "FencedCode") return;
+      const marks = node.node.getChildren("CodeMark");
+      const opening = marks[0];
+      if (!opening) return;
+      const closing = marks.length > 1 ? marks[marks.length - 1] : undefined;
+      const pieces = node.node
+        .getChildren("CodeText")
+        .map((n) => ({ from: start + n.from, to: start + n.to }));
+      const from = start + opening.from;
+      const openLine = lineAt(index, from);
+      const openEnd = lineEnd(index, text, openLine);
+      const lastLine = lineAt(
+        index,
+        Math.max(from, start + (closing ? closing.from : node.to) - (closing ? 0 : 1)),
+      );
+      const lines = contentLines(text, index, openLine + 1, closing ? lastLine - 1 : lastLine, pieces);
+      const info = trimmed(text, start + opening.to, openEnd);
+      const to = closing ? lineEnd(index, text, lastLine) : (lines[lines.length - 1]?.to ?? openEnd);
+      fences.push({ from, to, infoFrom: info.from, infoTo: info.to, closed: closing !== undefined, lines });
+    },
+  });
+  return fences;
+}
+
+/** Each line's content begins where its code text begins; a line without any is blank inside the fence. */
+function contentLines(
+  text: string,
+  index: LineIndex,
+  first: number,
+  last: number,
+  pieces: readonly { from: number; to: number }[],
+): Fence["lines"] {
+  const lines: { line: number; from: number; to: number }[] = [];
+  let piece = 0;
+  for (let line = first; line <= last; line++) {
+    const at = index.starts[line] ?? 0;
+    const end = lineEnd(index, text, line);
+    while (piece < pieces.length && (pieces[piece]?.to ?? 0) <= at) piece++;
+    const here = pieces[piece];
+    lines.push({ line, from: here && here.from < end ? Math.max(at, here.from) : end, to: end });
+  }
+  return lines;
+}

@@ -1,0 +1,132 @@
+import { BLOCK_KINDS } from "../../../grammar/line-language.ts";
+import { readLimitsLine } from "../language/limits-line.ts";
+import { readReadingsLine } from "../language/readings-line.ts";
+import { readSeriesLine } from "../language/series-line.ts";
+import { readStepsLine } from "../language/steps-line.ts";
+import type { SeriesLine } from "../language/syntax.ts";
+import { indexLines, lineAt } from "../text/line-index.ts";
+import { type Fence, findFences } from "./fences.ts";
+import type { AcceptComment, Block, Note, Placed } from "./note.ts";
+import { findLinks } from "./prose-links.ts";
+import { readFrontMatter } from "./read-front-matter.ts";
+import type { YamlReader } from "./yaml-tree.ts";
+
+/**
+ * Trees of lines by their text. A line's tree does not depend on where the line stands, so an editor hands
+ * in the same memo at every keystroke and only the lines that changed are read again.
+ */
+export class LineMemo {
+  #trees = new Map<string, unknown>();
+
+  /** `kind` keeps lines of different languages apart. */
+  line<L>(kind: string, text: string, read: (text: string) => L): L {
+    const key = kind + text;
+    const known = this.#trees.get(key);
+    if (known !== undefined) return known as L;
+    const made = read(text);
+    // A long session must not grow without bound; reading again is cheap.
+    if (this.#trees.size > 60_000) this.#trees.clear();
+    this.#trees.set(key, made);
+    return made;
+  }
+}
+
+/** Lines longer than this are not read: no technician writes them, and a hostile file may hold one. */
+const LONGEST_LINE = 2000;
+
+/** Reads a whole note. Never fails: what cannot be read is reported on the line where it stands. */
+export function readNote(text: string, yaml: YamlReader, memo = new LineMemo()): Note {
+  const lines = indexLines(text);
+  const frontMatter = readFrontMatter(text, yaml);
+  const firstLine = frontMatter.present ? lineAt(lines, frontMatter.range.to) + 1 : 0;
+  const fences = findFences(text, lines, firstLine);
+  const blocks: Block[] = [];
+  for (const fence of fences) {
+    const block = readBlock(text, fence, memo);
+    if (block) blocks.push(block);
+  }
+  const body = lines.starts[firstLine] ?? lines.end;
+  return {
+    text,
+    lines,
+    frontMatter,
+    blocks,
+    links: findLinks(text, body, fences),
+    accepts: findAccepts(text, body, fences, blocks),
+  };
+}
+
+/** A markdown file is a job note when its front matter has `job`, or names none but the note holds blocks. */
+export function isJobNote(note: Note): boolean {
+  if (!note.frontMatter.present) return false;
+  if (note.frontMatter.at.has("job")) return true;
+  return note.blocks.length > 0 || note.frontMatter.fields.procedure !== undefined;
+}
+
+const kinds = new Map<string, Block["kind"]>(BLOCK_KINDS.map((kind) => [kind, kind]));
+
+function readBlock(text: string, fence: Fence, memo: LineMemo): Block | undefined {
+  const info = text.slice(fence.infoFrom, fence.infoTo);
+  const space = info.search(/\s/);
+  const kind = kinds.get(space < 0 ? info : info.slice(0, space));
+  if (!kind) return undefined;
+  const base = {
+    label: space < 0 ? "" : info.slice(space).trim().split(/\s+/).join(" "),
+    info: { from: fence.infoFrom, to: fence.infoTo },
+    range: { from: fence.from, to: fence.to },
+    closed: fence.closed,
+  };
+  const place = <L>(read: (line: string) => L): Placed<L>[] =>
+    fence.lines.map(({ line, from, to }) => {
+      const content = text.slice(from, Math.min(to, from + LONGEST_LINE));
+      return { line, offset: from, length: to - from, syntax: memo.line(kind, content, read) };
+    });
+  switch (kind) {
+    case "readings":
+      return { kind, ...base, lines: place(readReadingsLine) };
+    case "limits":
+      return { kind, ...base, lines: place(readLimitsLine) };
+    case "steps":
+      return { kind, ...base, lines: place(readStepsLine) };
+    case "series":
+      return { kind, ...base, lines: readSeries(text, fence, memo) };
+  }
+}
+
+function readSeries(text: string, fence: Fence, memo: LineMemo): Placed<SeriesLine>[] {
+  let columns: number | undefined;
+  return fence.lines.map(({ line, from, to }) => {
+    const content = text.slice(from, Math.min(to, from + LONGEST_LINE));
+    const width = columns;
+    const syntax = memo.line(`series${width ?? ""}:`, content, (l) => readSeriesLine(l, width));
+    if (syntax.kind === "header") columns = Math.max(1, syntax.columns.length);
+    return { line, offset: from, length: to - from, syntax };
+  });
+}
+
+const ACCEPT = /<!--\s*(accept\b[\s\S]*?)-->/g;
+
+/** `<!-- accept RULE: reason -->` in the prose, each with the block that follows it. */
+function findAccepts(
+  text: string,
+  body: number,
+  fences: readonly Fence[],
+  blocks: readonly Block[],
+): AcceptComment[] {
+  if (text.indexOf("<!--", body) < 0) return [];
+  const accepts: AcceptComment[] = [];
+  ACCEPT.lastIndex = body;
+  for (let match = ACCEPT.exec(text); match; match = ACCEPT.exec(text)) {
+    const from = match.index;
+    const to = from + match[0].length;
+    if (fences.some((fence) => from >= fence.from && from < fence.to)) continue;
+    const next = blocks.findIndex((block) => block.range.from >= to);
+    const between = next < 0 ? "-" : text.slice(to, blocks[next]?.range.from).replace(/<!--[\s\S]*?-->/g, "");
+    accepts.push({
+      range: { from, to },
+      text: match[1]?.trim() ?? "",
+      block: between.trim() === "" ? next : undefined,
+    });
+  }
+  return accepts;
+}

@@ -1,0 +1,52 @@
+import type { LineProblem } from "../language/syntax.ts";
+import { type Report, type Rule, type RulePage, rangeOn, type Subject } from "./rule.ts";
+
+/** Reports what the line reader found under one rule's id. */
+export function* lineProblems(subject: Subject, id: LineProblem["rule"]): Iterable<Report> {
+  for (const block of subject.note.blocks) {
+    for (const placed of block.lines) {
+      const problem = placed.syntax.problems[0];
+      if (problem?.rule !== id) continue;
+      yield {
+        range: rangeOn(placed, problem.span),
+        message: problem.message,
+        advice: problem.advice,
+        fixes: problem.fixes.map((fix) => ({
+          title: fix.title,
+          edits: [{ range: rangeOn(placed, fix.span), text: fix.text }],
+          kind: problem.fixes.length === 1 && id === "note/syntax" ? "safe" : "choice",
+        })),
+      };
+    }
+  }
+}
+
+export const rule: Rule = {
+  id: "note/syntax",
+  severity: "error",
+  why: "A line that cannot be read counts for nothing: its value is in no formula and no limit watches over it.",
+  *check(subject): Iterable<Report> {
+    yield* lineProblems(subject, "note/syntax");
+    for (const { problem, placed } of subject.problems("note/syntax")) {
+      yield { range: rangeOn(placed, problem.span), message: problem.message, advice: problem.advice };
+    }
+    for (const block of subject.note.blocks) {
+      if (block.closed) continue;
+      yield {
+        range: block.info,
+        message: "This block is never closed, so all that follows counts as part of it.",
+        advice: "Close it with a line of three backticks (or the same marks that open it).",
+      };
+    }
+  },
+};
+
+export const page: RulePage = {
+  title: "A line that cannot be read",
+  means:
+    "A line inside a block does not have the form that the block takes. Its name still counts as defined, so that one mistake gives one finding.",
+  mend: "Bring the line into form: `name: value unit`, `name = formula`, a comparison, or `time step: remark`.",
+  fix: "Where only one meaning is possible, writes the line as it must have been meant.",
+  breaks: { note: "```readings\ntest pressure 0.8 psi\n```\n" },
+  keeps: { note: "```readings\ntest pressure: 0.8 psi\n```\n" },
+};

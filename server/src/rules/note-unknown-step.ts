@@ -1,0 +1,44 @@
+import { findStep } from "../procedures/procedure.ts";
+import { listed, type Report, type Rule, type RulePage, rangeOn, replace } from "./rule.ts";
+
+export const rule: Rule = {
+  id: "note/unknown-step",
+  severity: "warning",
+  why: "A step that is not understood counts for nothing: what it needs, makes and undoes is not followed.",
+  *check({ note, procedure }): Iterable<Report> {
+    // Without a procedure there are no steps to know.
+    if (!procedure) return;
+    for (const block of note.blocks) {
+      if (block.kind !== "steps") continue;
+      for (const placed of block.lines) {
+        const { syntax } = placed;
+        if (syntax.kind !== "step") continue;
+        const found = findStep(procedure, syntax.step.text);
+        if (found.ok) continue;
+        const range = rangeOn(placed, syntax.step.span);
+        yield {
+          range,
+          message: `The procedure \`${procedure.id}\` knows no step \`${syntax.step.text}\`.`,
+          advice:
+            found.nearest.length > 0
+              ? `Did you mean ${listed(found.nearest)}? Put the rest behind a colon as a remark.`
+              : "Write it as a remark behind a step that is known, as in `note: …`.",
+          fixes: found.nearest.map((name) => replace(`Write ${name}`, range, name, "choice")),
+        };
+      }
+    }
+  },
+};
+
+export const page: RulePage = {
+  title: "A step that the procedure does not know",
+  means: "The words before the colon are neither a step of the note's procedure nor one of its other names.",
+  mend: "Write the step in the procedure's words and put the rest into the remark. `note: …` takes anything.",
+  fix: "Writes the nearest step.",
+  breaks: {
+    note: "---\njob: example\nprocedure: lamp-moisture\n---\n\n```steps\n2031-03-04\n08:55  blokc vents: 2 of 2\n```\n",
+  },
+  keeps: {
+    note: "---\njob: example\nprocedure: lamp-moisture\n---\n\n```steps\n2031-03-04\n08:55  block vents: 2 of 2\n```\n",
+  },
+};

@@ -1,0 +1,45 @@
+/** Pages of the rule reference by rule id. Not part of the editor bundle. */
+import { page as acceptNoReason } from "./accept-no-reason.ts";
+import { page as acceptUnused } from "./accept-unused.ts";
+import { page as limitExceeded } from "./limit-exceeded.ts";
+import { page as limitNotProven } from "./limit-not-proven.ts";
+import { page as noteFrontMatter } from "./note-front-matter.ts";
+import { page as noteMissingFile } from "./note-missing-file.ts";
+import { page as noteSyntax } from "./note-syntax.ts";
+import { page as noteUnknownStep } from "./note-unknown-step.ts";
+import { page as noteVinCheckDigit } from "./note-vin-check-digit.ts";
+import { page as readingCircular } from "./reading-circular.ts";
+import { page as readingDuplicate } from "./reading-duplicate.ts";
+import { page as readingImplausible } from "./reading-implausible.ts";
+import { page as readingMissing } from "./reading-missing.ts";
+import { page as readingOutOfValidity } from "./reading-out-of-validity.ts";
+import { page as readingStaleResult } from "./reading-stale-result.ts";
+import { page as readingUndefined } from "./reading-undefined.ts";
+import type { RulePage } from "./rule.ts";
+import { page as unitDecimalComma } from "./unit-decimal-comma.ts";
+import { page as unitMismatch } from "./unit-mismatch.ts";
+import { page as unitScalePoint } from "./unit-scale-point.ts";
+import { page as unitUnknown } from "./unit-unknown.ts";
+
+export const pages: ReadonlyMap<string, RulePage> = new Map([
+  ["accept/no-reason", acceptNoReason],
+  ["accept/unused", acceptUnused],
+  ["limit/exceeded", limitExceeded],
+  ["limit/not-proven", limitNotProven],
+  ["note/front-matter", noteFrontMatter],
+  ["note/missing-file", noteMissingFile],
+  ["note/syntax", noteSyntax],
+  ["note/unknown-step", noteUnknownStep],
+  ["note/vin-check-digit", noteVinCheckDigit],
+  ["reading/circular", readingCircular],
+  ["reading/duplicate", readingDuplicate],
+  ["reading/implausible", readingImplausible],
+  ["reading/missing", readingMissing],
+  ["reading/out-of-validity", readingOutOfValidity],
+  ["reading/stale-result", readingStaleResult],
+  ["reading/undefined", readingUndefined],
+  ["unit/decimal-comma", unitDecimalComma],
+  ["unit/mismatch", unitMismatch],
+  ["unit/scale-point", unitScalePoint],
+  ["unit/unknown", unitUnknown],
+]);

@@ -1,0 +1,38 @@
+import { listed, type Report, type Rule, type RulePage, rangeOn, replace } from "./rule.ts";
+
+export const rule: Rule = {
+  id: "reading/undefined",
+  severity: "error",
+  why: "Without this value the formula has no result, and nothing that rests on it can be checked.",
+  *check(subject): Iterable<Report> {
+    for (const { problem, placed } of subject.problems("reading/undefined")) {
+      const range = rangeOn(placed, problem.span);
+      const isFunction = problem.case === "function";
+      const near = problem.nearest.length > 0 ? `Did you mean ${listed(problem.nearest)}?` : undefined;
+      const otherwise = isFunction
+        ? "Write a known function, or put `*` before the bracket if it was meant to multiply."
+        : `Write a line \`${problem.name}: …\` with what was read.`;
+      yield {
+        range,
+        message: isFunction
+          ? `No function is called \`${problem.name}\`.`
+          : `Nothing in this note is called \`${problem.name}\`.`,
+        advice: near ?? otherwise,
+        fixes: problem.nearest.map((name) => replace(`Write ${name}`, range, name, "choice")),
+      };
+    }
+  },
+};
+
+export const page: RulePage = {
+  title: "A name that stands for nothing",
+  means: "A formula or limit uses a name (or a function) that the note does not define.",
+  mend: "Write the name as it is defined, or add a line that defines it. It may stand before or after its use.",
+  fix: "Writes the nearest name.",
+  breaks: {
+    note: "```readings\ntest pressure: 0.8 psi\nlens area: 310 cm2\nlens force = test presure * lens area\n```\n",
+  },
+  keeps: {
+    note: "```readings\nlens force = test pressure * lens area\ntest pressure: 0.8 psi\nlens area: 310 cm2\n```\n",
+  },
+};

@@ -1,0 +1,49 @@
+/** Every rule, one file each. A new rule joins by its import and its place in the list. */
+import { rule as acceptNoReason } from "./accept-no-reason.ts";
+import { rule as acceptUnused } from "./accept-unused.ts";
+import { rule as limitExceeded } from "./limit-exceeded.ts";
+import { rule as limitNotProven } from "./limit-not-proven.ts";
+import { rule as noteFrontMatter } from "./note-front-matter.ts";
+import { rule as noteMissingFile } from "./note-missing-file.ts";
+import { rule as noteSyntax } from "./note-syntax.ts";
+import { rule as noteUnknownStep } from "./note-unknown-step.ts";
+import { rule as noteVinCheckDigit } from "./note-vin-check-digit.ts";
+import { rule as readingCircular } from "./reading-circular.ts";
+import { rule as readingDuplicate } from "./reading-duplicate.ts";
+import { rule as readingImplausible } from "./reading-implausible.ts";
+import { rule as readingMissing } from "./reading-missing.ts";
+import { rule as readingOutOfValidity } from "./reading-out-of-validity.ts";
+import { rule as readingStaleResult } from "./reading-stale-result.ts";
+import { rule as readingUndefined } from "./reading-undefined.ts";
+import type { Rule } from "./rule.ts";
+import { rule as unitDecimalComma } from "./unit-decimal-comma.ts";
+import { rule as unitMismatch } from "./unit-mismatch.ts";
+import { rule as unitScalePoint } from "./unit-scale-point.ts";
+import { rule as unitUnknown } from "./unit-unknown.ts";
+
+/** Rules that look at the note. */
+export const findingRules: readonly Rule[] = [
+  limitExceeded,
+  limitNotProven,
+  noteFrontMatter,
+  noteMissingFile,
+  noteSyntax,
+  noteUnknownStep,
+  noteVinCheckDigit,
+  readingCircular,
+  readingDuplicate,
+  readingImplausible,
+  readingMissing,
+  readingOutOfValidity,
+  readingStaleResult,
+  readingUndefined,
+  unitDecimalComma,
+  unitMismatch,
+  unitScalePoint,
+  unitUnknown,
+];
+
+/** Rules about accepts, which run once the findings are known. */
+export const acceptRules: readonly Rule[] = [acceptNoReason, acceptUnused];
+
+export const rules: readonly Rule[] = [...findingRules, ...acceptRules];

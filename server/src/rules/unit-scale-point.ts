@@ -1,0 +1,176 @@
+import type { Fix } from "../analysis/analysis.ts";
+import type { Problem, ScalePointCase } from "../analysis/problem.ts";
+import type { Range } from "../note/note.ts";
+import type { Scale } from "../units/unit.ts";
+import { type Report, type Rule, type RulePage, rangeOn, replace } from "./rule.ts";
+
+type ScalePoint = Extract<Problem, { rule: "unit/scale-point" }>;
+
+export const rule: Rule = {
+  id: "unit/scale-point",
+  severity: "error",
+  why: "A point on a temperature scale and a gauge pressure have a zero that somebody chose; used as if it were a true zero, results are wrong by hundreds of degrees or a whole atmosphere.",
+  *check(subject): Iterable<Report> {
+    const hasAmbient = subject.evaluation.scope.byKey.has("ambient pressure");
+    for (const { problem, placed } of subject.problems("unit/scale-point")) {
+      yield report(problem, (span) => rangeOn(placed, span), subject.note.text, hasAmbient);
+    }
+  },
+};
+
+function report(
+  problem: ScalePoint,
+  at: (span: { from: number; to: number }) => Range,
+  text: string,
+  hasAmbient: boolean,
+): Report {
+  const range = at(problem.span);
+  switch (problem.case) {
+    case "bare absolute":
+      return {
+        range,
+        message: `\`${problem.name}\` is an absolute pressure, but \`${problem.spelling}\` alone reads as gauge.`,
+        advice: `Write \`${problem.spelling}(a)\`.`,
+        fixes: [replace(`Write ${problem.spelling}(a)`, range, `${problem.spelling}(a)`, "safe")],
+      };
+    case "relative tolerance":
+      return {
+        range,
+        message: `A percentage of a temperature in ${problem.spelling} depends on where the scale has its zero.`,
+        advice: "Write the tolerance in kelvin, as in `± 0.5 K`.",
+      };
+    case "argument":
+      return argument(problem, range, text.slice(range.from, range.to), hasAmbient);
+    default: {
+      const [message, advice] = WORDS[problem.case];
+      const related = [problem.left, problem.right].map((side) => ({
+        range: at(side.span),
+        message: `This is ${scaleInWords(side.scale)}${side.unit ? ` (${side.unit})` : ""}.`,
+      }));
+      return { range, message, advice, related, fixes: mends(problem, at, text, hasAmbient) };
+    }
+  }
+}
+
+const WORDS: Record<ScalePointCase, readonly [message: string, advice: string]> = {
+  "point plus point": [
+    "Two temperatures on a scale cannot be added.",
+    "To add a difference write it in `K`; for a mean use `mean(…)` on a list.",
+  ],
+  "difference minus point": [
+    "A temperature on a scale cannot be taken away from a difference.",
+    "Turn the two round, or write both as temperatures.",
+  ],
+  "point times": [
+    "A temperature in degC or degF cannot be multiplied or divided.",
+    "Take a difference first, as in `(t - 0 degC)`, or write the temperature in `K`.",
+  ],
+  "point power": [
+    "A temperature in degC or degF cannot be raised to a power.",
+    "Write the temperature in `K`.",
+  ],
+  "point negated": ["A temperature on a scale has no opposite.", "Take a difference, as in `0 degC - t`."],
+  "point against difference": [
+    "A temperature on a scale cannot be compared with a difference.",
+    "Compare a temperature with a temperature; write differences in `K`.",
+  ],
+  "absolute plus absolute": [
+    "Two absolute pressures cannot be added.",
+    "Add a gauge pressure to an absolute one, or subtract the two for their difference.",
+  ],
+  "gauge minus absolute": [
+    "An absolute pressure cannot be taken away from a gauge pressure.",
+    "Turn the two round, or make both absolute or both gauge.",
+  ],
+  "gauge against absolute": [
+    "A gauge pressure cannot be compared with an absolute one.",
+    "Make both gauge or both absolute: absolute is gauge plus ambient pressure.",
+  ],
+};
+
+const SCALE_WORDS: Record<Scale, string> = {
+  plain: "a plain quantity",
+  point: "a temperature on a scale",
+  kelvin: "a temperature in kelvin",
+  difference: "a difference",
+  gauge: "a gauge pressure",
+  absolute: "an absolute pressure",
+};
+const scaleInWords = (scale: Scale): string => SCALE_WORDS[scale];
+
+const AMBIENT_SAID =
+  "the note gives no `ambient pressure`, so the shop's altitude or the standard atmosphere would stand in";
+
+function argument(
+  problem: Extract<ScalePoint, { case: "argument" }>,
+  range: Range,
+  written: string,
+  hasAmbient: boolean,
+): Report {
+  const message = `\`${problem.function}\` needs ${scaleInWords(problem.needs)} for its ${problem.parameter} and gets ${scaleInWords(problem.got.scale)} (${problem.got.unit}).`;
+  if (problem.needs === "absolute") {
+    return {
+      range,
+      message,
+      advice: `Add the ambient pressure, or write \`(a)\` behind the unit if it was read as absolute${hasAmbient ? "" : `; ${AMBIENT_SAID}`}.`,
+      fixes: hasAmbient
+        ? [replace("Add the ambient pressure", range, `${written} + ambient pressure`, "choice")]
+        : [],
+    };
+  }
+  if (problem.needs === "gauge") {
+    return {
+      range,
+      message,
+      advice: `Take the ambient pressure away${hasAmbient ? "" : `; ${AMBIENT_SAID}`}.`,
+      fixes: hasAmbient
+        ? [replace("Take the ambient pressure away", range, `${written} - ambient pressure`, "choice")]
+        : [],
+    };
+  }
+  return {
+    range,
+    message,
+    advice:
+      problem.needs === "point"
+        ? "Give a temperature in degC, degF or K."
+        : "Give a difference, in `K`, `delta degC` or `delta degF`, or one temperature minus another.",
+  };
+}
+
+/** Where the note knows the ambient pressure, a gauge reading is made absolute. */
+function mends(
+  problem: Extract<ScalePoint, { left: unknown }>,
+  at: (span: { from: number; to: number }) => Range,
+  text: string,
+  hasAmbient: boolean,
+): readonly Fix[] {
+  if (!hasAmbient || (problem.case !== "gauge against absolute" && problem.case !== "gauge minus absolute"))
+    return [];
+  const gauge = problem.left.scale === "absolute" ? problem.right : problem.left;
+  const range = at(gauge.span);
+  return [
+    replace(
+      "Add the ambient pressure to the gauge side",
+      range,
+      `(${text.slice(range.from, range.to)} + ambient pressure)`,
+      "choice",
+    ),
+  ];
+}
+
+export const page: RulePage = {
+  title: "Points on a scale, gauge and absolute",
+  means:
+    "Temperatures in degC and degF are points on a scale, and pressures are gauge (against ambient) or absolute (against vacuum). Points cannot be added or multiplied, and the two kinds of pressure cannot be mixed.",
+  mend: "Write differences in K, and turn gauge into absolute by adding the ambient pressure.",
+  fix: "Adds `(a)` to readings that can only be absolute; adds or takes away the note's ambient pressure.",
+  source:
+    "Common practice, no source; temperature intervals after BIPM SI Brochure 2.3.1 (kelvin and degree Celsius).",
+  breaks: {
+    note: "```readings\nbay temperature: 19.5 degC\nlens temperature: 12 degC\nsum = bay temperature + lens temperature\n```\n",
+  },
+  keeps: {
+    note: "```readings\nbay temperature: 19.5 degC\nlens temperature: 12 degC\nstep [K] = bay temperature - lens temperature\n```\n",
+  },
+};

@@ -1,0 +1,57 @@
+import { readUnit } from "../units/index.ts";
+import { listed, type Report, type Rule, type RulePage, rangeOn, replace, type Subject } from "./rule.ts";
+
+export const rule: Rule = {
+  id: "unit/unknown",
+  severity: "error",
+  why: "A value whose unit is not known can be in no formula and is held to no limit.",
+  *check(subject): Iterable<Report> {
+    for (const { problem, placed } of subject.problems("unit/unknown")) {
+      yield unknownUnit(rangeOn(placed, problem.span), problem.spelling, problem.reading);
+    }
+    yield* seriesHeads(subject);
+  },
+};
+
+type Unread = Exclude<ReturnType<typeof readUnit>, { ok: true }>;
+
+function unknownUnit(range: Report["range"], spelling: string, reading: Unread): Report {
+  const { nearest, remark } = reading;
+  const near =
+    nearest.length > 0
+      ? `Did you mean ${listed(nearest)}?`
+      : "Write a unit such as `psi`, `L/min`, `degC` or `A`.";
+  return {
+    range,
+    message: `\`${spelling}\` is not a unit that is known here.`,
+    advice: remark ? `${remark} ${nearest.length > 0 ? near : ""}`.trim() : near,
+    fixes: nearest.map((unit) => replace(`Write ${unit}`, range, unit, "choice")),
+  };
+}
+
+/** Units in the head of a series stand on no definition's own line, so they are looked at here. */
+function* seriesHeads(subject: Subject): Iterable<Report> {
+  for (const block of subject.note.blocks) {
+    if (block.kind !== "series") continue;
+    for (const placed of block.lines) {
+      if (placed.syntax.kind !== "header") continue;
+      for (const column of placed.syntax.columns) {
+        const reading = column.unit ? readUnit(column.unit.text) : undefined;
+        if (column.unit && reading && !reading.ok) {
+          yield unknownUnit(rangeOn(placed, column.unit.span), column.unit.text, reading);
+        }
+      }
+    }
+  }
+}
+
+export const page: RulePage = {
+  title: "An unknown unit",
+  means:
+    "What stands behind a number is not a unit that is known here. `C` and `F` are charge and capacitance to a standard, so degrees are written `degC` and `degF`.",
+  mend: "Write one of the units offered. Trade spellings and UCUM codes are both read.",
+  fix: "Writes the nearest unit.",
+  source: "Units after BIPM SI Brochure, NIST SP 811 and UCUM.",
+  breaks: { note: "```readings\ntest pressure: 0.8 pis\n```\n" },
+  keeps: { note: "```readings\ntest pressure: 0.8 psi\n```\n" },
+};

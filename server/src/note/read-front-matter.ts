@@ -165,6 +165,7 @@ function salvage(
  * absent as one that may also be undefined; it never makes such a key, hence the cast.
  */
 function named(parsed: Parsed): FrontMatterFields {
+  if (!("reviewed by" in parsed || "comeback of" in parsed)) return parsed as FrontMatterFields;
   const { "reviewed by": reviewedBy, "comeback of": comebackOf, ...rest } = parsed;
   return {
     ...rest,

@@ -24,9 +24,10 @@ export function asResolved(node: YamlNode): PlainValue {
 function plain(node: YamlNode, scalar: (s: Extract<YamlNode, { kind: "scalar" }>) => PlainValue): PlainValue {
   if (node.kind === "scalar") return scalar(node);
   if (node.kind === "list") return node.items.map((item) => plain(item, scalar));
-  // Without a prototype, a key such as `constructor` or `__proto__` is a key like any other.
-  const object: Record<string, PlainValue> = Object.create(null);
+  const object: Record<string, PlainValue> = {};
   for (const { key, value } of node.entries) {
+    // The one key that would not become a key of the object but change what it is.
+    if (key === "__proto__") continue;
     const made = plain(value, scalar);
     if (made !== undefined) object[key] = made;
   }

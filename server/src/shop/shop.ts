@@ -16,7 +16,11 @@ export interface Instrument {
   readonly resolution: number;
   /** Parts of its accuracy; a reading's limit of error is the sum of their half-widths. */
   readonly accuracy: readonly AccuracyPart[];
-  /** The split of its error, when the file gives one; then readings through it correlate as the parts say. */
+  /**
+   * The split of its error, when the file gives one; then readings through it correlate as the parts say.
+   * `zero` (SI) and `gain` (a fraction of the reading) are half-widths, shared by all readings through it;
+   * `repeatability` (SI) is a standard deviation, each reading's own.
+   */
   readonly split?: { readonly zero: number; readonly gain: number; readonly repeatability: number };
   /** `YYYY-MM-DD` of the last calibration and the months until the next. */
   readonly calibrated?: string;
@@ -58,12 +62,15 @@ export interface Material {
     readonly humidity?: number;
   };
   readonly tubeVolume?: number;
+  /** Data sheet that the figures come from. */
+  readonly source?: string;
   readonly range: Range;
 }
 
 /** A default limit of the shop for a reading or an assembly. */
 export interface ShopLimit {
   readonly procedure?: string;
+  /** Name of the reading in lower case. */
   readonly quantity: string;
   readonly warnAbove?: number;
   readonly errorAbove?: number;
@@ -78,10 +85,12 @@ export interface ShopProblem {
   readonly advice: string;
 }
 
-/** The shop file, read. A note without a shop file gets `NO_SHOP`. */
+/** The shop file, read. A note without a shop file gets `noShop`. */
 export interface Shop {
   readonly present: boolean;
+  /** By id in lower case, the form in which notes are compared with them. */
   readonly instruments: ReadonlyMap<string, Instrument>;
+  /** By name in lower case. */
   readonly materials: ReadonlyMap<string, Material>;
   readonly limits: readonly ShopLimit[];
   /** Metres above sea level. */

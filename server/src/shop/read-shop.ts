@@ -1,0 +1,137 @@
+import * as z from "zod/mini";
+import type { YamlEntry, YamlMap, YamlNode, YamlReader } from "../note/yaml-tree.ts";
+import { HIGHEST_ALTITUDE, LOWEST_ALTITUDE } from "../physics/atmosphere.ts";
+import type { Procedure } from "../procedures/procedure.ts";
+import { LENGTH } from "../units/dimension.ts";
+import { asPoint, fits, type Report, readQuantity, reportInto } from "./piece.ts";
+import { readInstrument } from "./read-instrument.ts";
+import { readLimit } from "./read-limit.ts";
+import { readMaterial } from "./read-material.ts";
+import { readProcedure } from "./read-procedure.ts";
+import { checkForm, textAt, valueAt } from "./section.ts";
+import type { Instrument, Material, Shop, ShopProblem } from "./shop.ts";
+
+const shopSchema = z.strictObject({
+  altitude: z.optional(z.string()),
+  instruments: z.optional(z.unknown()),
+  materials: z.optional(z.unknown()),
+  limits: z.optional(z.unknown()),
+  procedures: z.optional(z.unknown()),
+});
+
+/** Keys that one might well look for. Half of such a thing would be worse than none. */
+const NOT_YET = {
+  units: "Units of the shop's own are not read yet; write values in units that the notes know.",
+  formulas: "Formulas of the shop's own are not read yet; write them in the notes that need them.",
+};
+
+/** The shop of notes that have no shop file. */
+export function noShop(builtIn: readonly Procedure[]): Shop {
+  return {
+    present: false,
+    instruments: new Map(),
+    materials: new Map(),
+    limits: [],
+    procedures: byId(builtIn),
+    problems: [],
+  };
+}
+
+/**
+ * Reads a shop file. Never fails: what cannot be read is reported where it stands and left out.
+ *
+ * @param yaml the full YAML reader
+ * @param builtIn procedures that the shop's own are laid over, by id
+ */
+export function readShop(text: string, yaml: YamlReader, builtIn: readonly Procedure[]): Shop {
+  const start = text.charCodeAt(0) === 0xfeff ? 1 : 0;
+  const { tree, problems: broken } = yaml(text.slice(start), start);
+  const problems: ShopProblem[] = [...broken];
+  const report = reportInto(problems);
+  const none = noShop(builtIn);
+  const shop = tree?.kind === "map" ? readSections(tree, none, report) : none;
+  // From the first mistake in the YAML on, the tree is a guess; what it says there is not told twice.
+  const firstBroken = broken[0]?.range.from ?? Number.POSITIVE_INFINITY;
+  const kept = problems.filter((p) => broken.includes(p) || p.range.to <= firstBroken);
+  kept.sort((a, b) => a.range.from - b.range.from);
+  return { ...shop, present: true, problems: kept };
+}
+
+function readSections(tree: YamlMap, none: Shop, report: Report): Shop {
+  checkForm(tree, shopSchema, "the shop file", tree.range, report, NOT_YET);
+  const procedures = new Map(none.procedures);
+  for (const node of itemsAt(tree, "procedures", report)) {
+    const procedure = readProcedure(node, none.procedures, report);
+    if (procedure) procedures.set(procedure.id, procedure);
+  }
+  const altitude = readAltitude(tree, report);
+  return {
+    ...none,
+    instruments: collect(tree, "instruments", readInstrument, report) satisfies ReadonlyMap<
+      string,
+      Instrument
+    >,
+    materials: collect(tree, "materials", readMaterial, report) satisfies ReadonlyMap<string, Material>,
+    limits: itemsAt(tree, "limits", report).flatMap((node) => readLimit(node, procedures, report) ?? []),
+    procedures,
+    ...(altitude === undefined ? {} : { altitude }),
+  };
+}
+
+const byId = (procedures: readonly Procedure[]): Map<string, Procedure> =>
+  new Map(procedures.map((procedure) => [procedure.id, procedure]));
+
+/** Named things, by name in lower case, as notes compare names. */
+function collect<T>(
+  tree: YamlMap,
+  key: string,
+  read: (entry: YamlEntry, report: Report) => T | undefined,
+  report: Report,
+): Map<string, T> {
+  const found = new Map<string, T>();
+  const section = valueAt(tree, key);
+  if (section === undefined) return found;
+  if (section.kind !== "map") {
+    const advice = `Below \`${key}:\`, start a line for each with its name and a colon.`;
+    report(section.range, `\`${key}\` takes names, each with keys of its own.`, advice);
+    return found;
+  }
+  const seen = new Set<string>();
+  for (const entry of section.entries) {
+    const name = entry.key.toLowerCase().replace(/\s+/g, " ").trim();
+    if (seen.has(name)) {
+      report(
+        entry.keyRange,
+        `\`${entry.key}\` is there already; capitals make no difference.`,
+        "Give one of them another name.",
+      );
+      continue;
+    }
+    seen.add(name);
+    const made = read(entry, report);
+    if (made !== undefined) found.set(name, made);
+  }
+  return found;
+}
+
+function itemsAt(tree: YamlMap, key: string, report: Report): readonly YamlNode[] {
+  const section = valueAt(tree, key);
+  if (section === undefined) return [];
+  if (section.kind === "list") return section.items;
+  report(section.range, `\`${key}\` takes a list.`, "Start each item with a dash and a blank.");
+  return [];
+}
+
+function readAltitude(tree: YamlMap, report: Report): number | undefined {
+  const piece = textAt(tree, "altitude");
+  const quantity = piece && readQuantity(piece, report);
+  if (!quantity || !fits(quantity, LENGTH, "The altitude", report)) return undefined;
+  const metres = asPoint(quantity);
+  if (metres >= LOWEST_ALTITUDE && metres <= HIGHEST_ALTITUDE) return metres;
+  report(
+    quantity.at.range,
+    "No workshop stands at this altitude.",
+    "Write the height above sea level, such as 240 m.",
+  );
+  return undefined;
+}

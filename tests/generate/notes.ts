@@ -1,4 +1,12 @@
-import { decayRows, fenced, leakReadings, PROCEDURES, secondReadings, stepLines } from "./parts.ts";
+import {
+  decayRows,
+  fenced,
+  leakReadings,
+  PROCEDURES,
+  secondReadings,
+  stepLines,
+  withMistake,
+} from "./parts.ts";
 import { paragraph, sentence } from "./prose.ts";
 import { Random } from "./random.ts";
 
@@ -20,6 +28,9 @@ export function* generateNotes(count: number, seed = 1): Generator<GeneratedNote
   }
 }
 
+/** The share of notes with a mistake in them. */
+const MISTAKEN = 0.2;
+
 /** One note of 112 to 128 lines. */
 export function generateNote(number: number, seed = 1): string {
   const random = new Random(seed * 1_000_003 + number);
@@ -35,7 +46,7 @@ export function generateNote(number: number, seed = 1): string {
     "",
     "## Test",
     "",
-    ...fenced("readings", leakReadings(random, procedure === "evap-leak" ? "inH2O" : "psi")),
+    ...fenced("readings", leakReadings(random, procedure === "evap-leak" ? "inH2O" : "psi", procedure)),
     "",
     ...paragraph(random, 2),
     "",
@@ -56,7 +67,8 @@ export function generateNote(number: number, seed = 1): string {
     ...Array.from({ length: 4 }, () => `- ${sentence(random)}`),
     "",
   ];
-  return `${[...head, ...paragraph(random, Math.max(1, lines - head.length))].join("\n")}\n`;
+  const note = `${[...head, ...paragraph(random, Math.max(1, lines - head.length))].join("\n")}\n`;
+  return random.next() < MISTAKEN ? withMistake(random, note) : note;
 }
 
 /** One note of exactly so many lines, for measuring how the time per keystroke grows. */
@@ -69,7 +81,7 @@ export function generateLongNote(lines: number, seed = 1): string {
       "",
       ...paragraph(random, 3),
       "",
-      ...fenced(`readings part ${part}`, leakReadings(random, "kPa")),
+      ...fenced(`readings part ${part}`, leakReadings(random, "kPa", "general")),
       "",
       ...fenced(`series decay ${part}`, decayRows(random, 6)),
       "",

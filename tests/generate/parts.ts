@@ -14,8 +14,19 @@ const TEST_PRESSURES = {
   kPa: { low: 3, high: 6, places: 1 },
 };
 
+/** The reading that a procedure asks for beside the test pressure. */
+const OWN_READINGS: Readonly<Record<string, string>> = {
+  "evap-leak": "medium: nitrogen",
+  "cooling-pressure": "lowest marking: 15 psi",
+  "key-off-draw": "draw after repair: 25 mA",
+};
+
 /** Fifteen readings of a leak test: what was read, and what follows from it. */
-export function leakReadings(random: Random, pressureUnit: keyof typeof TEST_PRESSURES): string[] {
+export function leakReadings(
+  random: Random,
+  pressureUnit: keyof typeof TEST_PRESSURES,
+  procedure: string,
+): string[] {
   const { low, high, places } = TEST_PRESSURES[pressureUnit];
   const current = random.whole(80, 120) / 10;
   const near = (): string => (current + random.whole(-2, 2) / 10).toFixed(1);
@@ -34,7 +45,7 @@ export function leakReadings(random: Random, pressureUnit: keyof typeof TEST_PRE
     "current spread [A] = spread(supply current)",
     `lead length: ${random.decimal(2, 6, 1)} m`,
     `lead drop [V] = wire drop(mean current, lead length, section: ${random.pick(["2.5", "4", "6"])} mm2)`,
-    `housing volume: ${random.decimal(0.8, 3.2, 1)} L`,
+    OWN_READINGS[procedure] ?? `housing volume: ${random.decimal(0.8, 3.2, 1)} L`,
   ];
 }
 
@@ -56,9 +67,23 @@ export function secondReadings(random: Random): string[] {
   ];
 }
 
+/** Mistakes as they happen at the bench: a comma for a point, a name or unit mistyped, a result gone stale. */
+const MISTAKES: readonly [RegExp, string][] = [
+  [/^(test pressure: \d+)\./m, "$1,"],
+  [/(force on\()test pressure/, "$1test presure"],
+  [/(flow: [\d.]+) L\/min/, "$1 L/mn"],
+  [/^(mean current .*)$/m, "$1  ≈ 3 A"],
+  [/^(battery capacity: \d+) A\.h/m, "$1 V"],
+];
+
+export function withMistake(random: Random, note: string): string {
+  const [find, replacement] = MISTAKES[random.whole(0, MISTAKES.length - 1)] ?? [/^$/, ""];
+  return note.replace(find, replacement);
+}
+
 /** A logged decay of so many rows. */
 export function decayRows(random: Random, rows: number): string[] {
-  const lines = ["t [s], p [inH2O], T [degC]"];
+  const lines = ["time [s], p [inH2O], T [degC]"];
   let pressure = random.whole(110, 130) / 10;
   const loss = 0.01 + random.next() * 0.04;
   for (let row = 0; row < rows; row++) {
@@ -128,17 +153,17 @@ const HISTORIES: Readonly<Record<string, readonly string[]>> = {
   ],
   general: [
     "assess: none",
-    "look over the wiring",
-    "clean the ground point",
-    "inspect: pass",
-    "tighten the clamp",
-    "measure the rest voltage",
-    "warm up",
-    "road test",
+    "read codes",
+    "inspect [wiring]: pass",
+    "measure: rest voltage 12.5 V",
+    "clean [ground point]",
+    "repair [clamp]",
+    "photo",
+    "wait: 10 min",
     "function check: pass",
-    "wash",
-    "write up",
-    "hand back",
+    "note: driver told",
+    "tidy up",
+    "call customer",
   ],
 };
 

@@ -88,7 +88,7 @@ function read(text: string, from: number, place: Place, yaml: YamlReader): Front
   const innerText = text.slice(inner.from, inner.to);
   const quick = readCommonYaml(innerText, inner.from);
   const { tree, problems } = quick ? { tree: quick, problems: [] } : yaml(innerText, inner.from);
-  const broken = problems.map((problem) => withQuoteFix(problem, innerText, inner.from, yaml));
+  const broken = problems.map((problem, i) => withQuoteFix(problem, i, innerText, inner.from, yaml));
   const unclosed = place.closed ? [] : [neverClosed(text, range)];
   if (tree?.kind !== "map") {
     return {
@@ -174,13 +174,20 @@ function named(parsed: Parsed): FrontMatterFields {
   } as FrontMatterFields;
 }
 
-function withQuoteFix(problem: YamlProblem, text: string, offset: number, yaml: YamlReader): FieldProblem {
-  const fix = quoteFix(problem, text, offset, yaml);
+/** Trying a fix means reading the text again, so it is tried for the first few findings of a text of common size. */
+function withQuoteFix(
+  problem: YamlProblem,
+  index: number,
+  text: string,
+  offset: number,
+  yaml: YamlReader,
+): FieldProblem {
+  const fix = index < 3 && text.length < 4000 ? quoteFix(problem, text, offset, yaml) : undefined;
   return { ...problem, fixes: fix ? [fix] : [] };
 }
 
 function neverClosed(text: string, range: Range): FieldProblem {
-  const endOfLine = text[range.from + 3] === "\r" ? "\r\n" : "\n";
+  const endOfLine = text.slice(range.from, range.from + 100).includes("\r\n") ? "\r\n" : "\n";
   return {
     range: { from: range.from, to: range.from + 3 },
     message: "The front matter opens with three dashes here and is never closed.",

@@ -1,3 +1,4 @@
+import { CONTROL, IN_KEY, kinds, NO_FLOW, NO_START, STARTS_KEY, uncommon } from "./yaml-characters.ts";
 import type { YamlEntry, YamlMap, YamlNode, YamlScalar } from "./yaml-tree.ts";
 
 /**
@@ -20,32 +21,6 @@ const MAX_ENTRIES = 64;
 export function readCommonYaml(text: string, offset: number): YamlMap | undefined {
   return new Lines(text, offset).read();
 }
-
-/** Bits for the characters that decide something. Everything else may stand anywhere in a plain value. */
-const IN_KEY = 1;
-const STARTS_KEY = 2;
-const NO_START = 4;
-const NO_FLOW = 8;
-const CONTROL = 16;
-
-const kinds = new Uint8Array(128);
-const mark = (characters: string, bit: number) => {
-  for (const c of characters) {
-    const code = c.charCodeAt(0);
-    kinds[code] = (kinds[code] ?? 0) | bit;
-  }
-};
-const LETTERS = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ";
-mark(`${LETTERS}0123456789_- `, IN_KEY);
-mark(LETTERS, STARTS_KEY);
-// The indicators of YAML 1.2, and the signs and the dot that may start a number of an uncommon form.
-mark("-?:,[]{}#&*!|>'\"%@`~+. ", NO_START);
-mark(",[]{}:#'\"", NO_FLOW);
-for (let i = 0; i < 32; i++) kinds[i] = CONTROL;
-kinds[127] = CONTROL;
-
-/** Beyond ASCII, control characters, line and paragraph separators and the byte order mark are left to the library. */
-const uncommon = (code: number) => code < 0xa1 || code === 0x2028 || code === 0x2029 || code === 0xfeff;
 
 class Lines {
   private at = 0;

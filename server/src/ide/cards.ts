@@ -81,7 +81,7 @@ function optionalSays({ optional }: Parameter): string {
   if (!optional) return "";
   if ("value" in optional) {
     const tolerance = optional.tolerance > 0 ? ` ± ${optional.tolerance}` : "";
-    const unit = optional.unit === "" ? "" : ` ${optional.unit}`;
+    const unit = optional.unit === "" || optional.unit === "1" ? "" : ` ${optional.unit}`;
     return `if left out: ${optional.value}${tolerance}${unit}`;
   }
   if ("choice" in optional) return `if left out: ${optional.choice}`;

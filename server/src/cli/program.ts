@@ -3,6 +3,7 @@ import { version } from "../../../package.json";
 import { type CheckOptions, check } from "./check.ts";
 import { lsp, TRANSPORTS } from "./lsp.ts";
 import { EXIT, type ExitStatus, type Outside } from "./outside.ts";
+import { why } from "./why.ts";
 
 const ABOUT = "Checks a vehicle technician's job notes: readings, formulas, limits, and the order of work.";
 
@@ -54,6 +55,14 @@ export async function run(args: readonly string[], outside: Outside): Promise<Ex
     .addHelpText("after", CHECK_HELP)
     .action(async (paths: string[], options: CheckOptions) => {
       status = await check(paths, options, outside);
+    });
+
+  program
+    .command("why")
+    .description("explain a rule; without one, list all rules")
+    .argument("[rule]", "the rule's name as it stands in a finding, such as unit/decimal-comma")
+    .action((rule: string | undefined) => {
+      status = why(rule, outside);
     });
 
   program

@@ -21,6 +21,12 @@ describe("check", () => {
     expect(ran.out).toContain("Checked 2 job notes: 1 error.\n");
   });
 
+  it("ends with 0 in spite of errors with --exit-zero, but not when the work could not be done", async () => {
+    const folder = folderWith({ "a.md": WRONG });
+    expect(await runIn(folder, ["check", "--exit-zero"])).toMatchObject({ status: 0 });
+    expect(await runIn(folder, ["check", "--exit-zero", "nowhere.md"])).toMatchObject({ status: 2 });
+  });
+
   it("gives the fixed form as JSON, and the same findings as the readable report", async () => {
     const folder = folderWith({ "a.md": CLEAR, "b.md": WRONG });
     const ran = await runIn(folder, ["check", ".", "--format", "json"]);

@@ -6,7 +6,10 @@ import { EXIT, type ExitStatus, lookFor, type Outside } from "./outside.ts";
 import { frameFor, type ReportForm } from "./report-form.ts";
 import { checkShared } from "./shared-work.ts";
 
-export type CheckOptions = Pick<ReportForm, "format" | "quiet" | "values">;
+export interface CheckOptions extends Pick<ReportForm, "format" | "quiet" | "values"> {
+  /** Errors do not change the exit status; for showing, not for guarding. */
+  readonly exitZero: boolean;
+}
 
 /** `witness-mark check`: checks notes and shop files and reports what it finds. */
 export async function check(
@@ -58,7 +61,7 @@ export async function check(
   out.write(frame.tail(totals));
   out.flush();
   if (failed) return EXIT.failed;
-  return totals.errors > 0 ? EXIT.errors : EXIT.clear;
+  return totals.errors > 0 && !options.exitZero ? EXIT.errors : EXIT.clear;
 }
 
 const PIECE = 64 * 1024;

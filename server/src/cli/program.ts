@@ -17,7 +17,7 @@ a folder that holds .git.
 
 Exit status:
   0  no errors (there may be warnings)
-  1  at least one error was found
+  1  at least one error was found (0 with --exit-zero)
   2  the work could not be done: an unknown option, or a file that cannot be read`;
 
 /**
@@ -52,6 +52,7 @@ export async function run(args: readonly string[], outside: Outside): Promise<Ex
     )
     .option("--values", "also print what each note derives, with its uncertainty", false)
     .option("--quiet", "print errors only: no warnings, no summary", false)
+    .option("--exit-zero", "end with 0 even when errors are found", false)
     .addHelpText("after", CHECK_HELP)
     .action(async (paths: string[], options: CheckOptions) => {
       status = await check(paths, options, outside);

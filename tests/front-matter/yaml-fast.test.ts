@@ -1,3 +1,4 @@
+import { readdirSync, readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { readCommonYaml } from "../../server/src/note/yaml-fast.ts";
@@ -41,7 +42,6 @@ describe("the quick YAML reader", { timeout: 60_000 }, () => {
     ["a value over two lines", "job: a\n  b\n"],
     ["text below a bar", "job: |\n  a\n"],
     ["a key given twice", "job: a\njob: b\n"],
-    ["a word that YAML reads otherwise", "job: yes\nby: true\n"],
     ["an anchor", "job: &a b\n"],
     ["a colon inside a value", "job: a: b\n"],
     ["two documents", "job: a\n---\nby: b\n"],
@@ -51,6 +51,22 @@ describe("the quick YAML reader", { timeout: 60_000 }, () => {
     ["nothing at all", ""],
   ])("leaves %s to the library", (_what, text) => {
     expect(readCommonYaml(text, 0)).toBeUndefined();
+  });
+
+  it("reads truths and nothing as the library does", () => {
+    const text = "x-invented: true\nby: yes\ncause: null\nvehicle: { vin: FALSE, plate: True }\n";
+    expect(readCommonYaml(text, 0)).toBeDefined();
+    agrees(text);
+  });
+
+  it("takes the front matter of every sample", () => {
+    const samples = new URL("../../samples/", import.meta.url);
+    for (const name of readdirSync(samples).filter((file) => file.endsWith(".md"))) {
+      const front = /^---\n([\s\S]*?)^---$/m.exec(readFileSync(new URL(name, samples), "utf8"))?.[1];
+      if (front === undefined || !front.includes("job:")) continue;
+      expect(readCommonYaml(front, 0), name).toBeDefined();
+      agrees(front);
+    }
   });
 
   it("keeps digits as written beside the number", () => {

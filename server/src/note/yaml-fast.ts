@@ -137,7 +137,8 @@ class Lines {
       const value = numberOf(source);
       return value === undefined ? undefined : { kind: "scalar", range, value, source };
     }
-    if (to - from <= 5 && RESERVED.has(source)) return undefined;
+    const word = to - from <= 5 ? WORDS.get(source) : undefined;
+    if (word !== undefined) return { kind: "scalar", range, value: word, source };
     return { kind: "scalar", range, value: source, source };
   }
 
@@ -277,7 +278,11 @@ class Lines {
 }
 
 /** Words that YAML takes for something other than text. */
-const RESERVED = new Set(["null", "Null", "NULL", "true", "True", "TRUE", "false", "False", "FALSE"]);
+const WORDS: ReadonlyMap<string, boolean | null> = new Map<string, boolean | null>([
+  ...["null", "Null", "NULL"].map((word) => [word, null] as const),
+  ...["true", "True", "TRUE"].map((word) => [word, true] as const),
+  ...["false", "False", "FALSE"].map((word) => [word, false] as const),
+]);
 
 /** A whole or decimal number of a common length; the text itself where it is no number; undefined where it is uncertain. */
 function numberOf(source: string): number | string | undefined {

@@ -26,6 +26,9 @@ const sheetAir: readonly Parameter[] = [
   }),
 ];
 
+/** Thickest section that one data sheet of this kind allows, m (reference row C005). */
+const THICKEST = 6e-3;
+
 const SOURCE =
   "Diffusion-limited cure, depth² in step with time and with the water vapour in the air (law from memory, no citable source), anchored on the data sheet's own point";
 
@@ -152,7 +155,7 @@ export const cureTime: FormulaFunction = {
   },
   outside(inputs) {
     const said = [...outsideAir(inputs)];
-    if (inputs.quantity("depth").v > 6.001e-3)
+    if (inputs.quantity("depth").v > THICKEST * (1 + 1e-12))
       said.push(
         "The bead is deeper than 6 mm, the thickest that a data sheet of this kind allows: seal in layers or use a two-part sealant.",
       );

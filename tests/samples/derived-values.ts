@@ -60,6 +60,12 @@ const psychro = (unit: string, value: number, absolute: number): Check => ({
 /** The shop stands 240 m above the sea; notes without a barometer rest on that. */
 const SHOP_AMBIENT = standardAmbient(240);
 
+/** Pressure of a sealed housing; the two standard atmospheres round their exponents differently. */
+const standing = (unit: string, value: number): Check => ({
+  ...number(unit, value, "p/T constant (Gay-Lussac)"),
+  relative: 1e-6,
+});
+
 /** Size in mm of a hole under this flow and drop, the pressure before it being ambient plus the drop. */
 function size(flow: string, drop: string, celsius = 20, ambient = SHOP_AMBIENT, gasConstant?: number): Check {
   const hole = { drop: si(drop), upstream: ambient + si(drop), kelvin: celsius + KELVIN };
@@ -117,10 +123,9 @@ export const DERIVED: Readonly<Record<string, Readonly<Record<string, Check>>>> 
     "lens force": units("N", "0.80 psi * 310 cm^2"),
     "leak size": size("0.42 L/minute", "0.80 psi"),
     "bay dew point": psychro("degC", dewPoint(19.5, 0.61), 0.002),
-    "pressure if capped": number(
+    "pressure if capped": standing(
       "psi",
       sealedPressure(0, SHOP_AMBIENT, 19.5 + KELVIN, 42 + KELVIN) / si("1 psi"),
-      "p/T constant (Gay-Lussac)",
     ),
     "inside dew point": psychro("degC", dewPoint(26, 0.12), 0.002),
   },
@@ -215,7 +220,7 @@ export const DERIVED: Readonly<Record<string, Readonly<Record<string, Check>>>> 
     "cover force": units("N", "2.90 kPa * 640 cm^2"),
   },
   "vapour-line-apprentice.md": {
-    "cooling share": number("inH2O", vapourCooling(), "p/T constant (Gay-Lussac)"),
+    "cooling share": standing("inH2O", vapourCooling()),
   },
   "overheating-apprentice.md": {
     "across the radiator": number("K", 74 - 62.5, "plain arithmetic"),

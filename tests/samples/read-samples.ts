@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Analysis, Finding, NamedValue } from "../../server/src/analysis/analysis.ts";
-import { analyze } from "../../server/src/analysis/analyze.ts";
+import { analyze } from "../../server/src/check/analyze.ts";
 import { surroundingsOf } from "../../server/src/host/surroundings.ts";
 import { readNote } from "../../server/src/note/read-note.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";

@@ -3,11 +3,11 @@ import { constant, type Dual, variable } from "../physics/dual.ts";
 import type { FormulaFunction, Gives, Inputs, Parameter, Samples } from "../physics/function.ts";
 import { findFunction, formulaFunctions } from "../physics/registry.ts";
 import { nearest } from "../text/nearest.ts";
-import type { Dimension } from "../units/dimension.ts";
+import { type Dimension, NONE, over } from "../units/dimension.ts";
 import { describeDimension, PLAIN_NUMBER, readUnit } from "../units/index.ts";
 import { type Scale, toSI, type Unit } from "../units/unit.ts";
 import { asOperand, unitShown } from "./arithmetic.ts";
-import { type Context, describe, evaluate } from "./expression.ts";
+import { type Context, describe, type Evaluate } from "./context.ts";
 import { typeA } from "./measured.ts";
 import { combine, EXACT, type Quantity, type Result, type Sensitivities, type Source } from "./quantity.ts";
 import { scaleFits } from "./scales.ts";
@@ -25,7 +25,7 @@ interface Bound {
 }
 
 /** Works out a call: arguments matched, checked against the entry, and the sensitivities chained on. */
-export function callFunction(call: Call, context: Context): Result {
+export function callFunction(call: Call, context: Context, evaluate: Evaluate): Result {
   const entry = findFunction(call.name.key);
   if (!entry) {
     // The arguments may hold mistakes of their own, but one line, one finding: the name comes first.
@@ -43,7 +43,7 @@ export function callFunction(call: Call, context: Context): Result {
   }
   const matched = matchArguments(call, entry, context);
   if (!matched) return undefined;
-  const bound = bindAll(call, entry, matched, context);
+  const bound = bindAll(call, entry, matched, context, evaluate);
   if (!bound) return undefined;
 
   const inputs = inputsOf(entry, bound);
@@ -143,13 +143,14 @@ function bindAll(
   entry: FormulaFunction,
   matched: ReadonlyMap<Parameter, Argument>,
   context: Context,
+  evaluate: Evaluate,
 ): Map<string, Bound> | undefined {
   const bound = new Map<string, Bound>();
   let failed = false;
   entry.parameters.forEach((parameter, index) => {
     const argument = matched.get(parameter);
     const one = argument
-      ? bindGiven(call, entry, parameter, argument, index, bound, context)
+      ? bindGiven(call, entry, parameter, argument, index, bound, context, evaluate)
       : bindDefault(parameter, index, context);
     if (one) bound.set(parameter.name, one);
     else failed = true;
@@ -165,10 +166,11 @@ function bindGiven(
   index: number,
   before: ReadonlyMap<string, Bound>,
   context: Context,
+  evaluate: Evaluate,
 ): Bound | undefined {
   const { takes } = parameter;
   const node = argument.value;
-  if (takes.kind === "choice") return bindChoice(entry, parameter, argument, index, context);
+  if (takes.kind === "choice") return bindChoice(entry, parameter, argument, index, context, evaluate);
 
   const listed =
     takes.kind === "samples" &&
@@ -223,6 +225,7 @@ function bindChoice(
   argument: Argument,
   index: number,
   context: Context,
+  evaluate: Evaluate,
 ): Bound | undefined {
   const node = argument.value;
   const of = parameter.takes.kind === "choice" ? parameter.takes.of : [];
@@ -364,27 +367,39 @@ function shape(
   gives: Gives,
   bound: ReadonlyMap<string, Bound>,
 ): Pick<Quantity, "dimension" | "scale" | "unit"> {
-  const likeName =
+  const argument = (name: string | undefined) => (name === undefined ? undefined : bound.get(name)?.quantity);
+  const scaleOf =
     typeof gives.scale === "object"
       ? "like" in gives.scale
         ? gives.scale.like
         : gives.scale.spread
       : undefined;
-  const like = likeName ? bound.get(likeName)?.quantity : undefined;
-  const dimension =
-    "like" in gives.dimension
-      ? (bound.get(gives.dimension.like)?.quantity?.dimension ?? PLAIN_NUMBER.dimension)
-      : gives.dimension;
-  let scale: Scale;
-  if (typeof gives.scale === "string") scale = gives.scale;
-  else if ("like" in gives.scale) scale = like?.scale ?? "plain";
-  else scale = differenceScale(like?.scale ?? "plain");
-  const own = gives.unit ? readUnit(gives.unit) : undefined;
-  if (own?.ok && own.unit.dimension === dimension) return { dimension, scale, unit: own.unit };
-  const dimensionLike = "like" in gives.dimension ? bound.get(gives.dimension.like)?.quantity : undefined;
+  const scaled = argument(scaleOf)?.scale ?? "plain";
+  const scale =
+    typeof gives.scale === "string" ? gives.scale : "like" in gives.scale ? scaled : differenceScale(scaled);
+  if (!("like" in gives.dimension))
+    return { dimension: gives.dimension, scale, unit: ownUnit(gives, gives.dimension) };
+  const like = argument(gives.dimension.like);
+  const per = argument(gives.dimension.per);
+  const above = like?.dimension ?? NONE;
+  const dimension = per ? over(above, per.dimension) : above;
   // A spread of points is a difference, which the points' own unit cannot show.
-  const keeps = dimensionLike && dimensionLike.scale === scale ? dimensionLike.unit : undefined;
-  return { dimension, scale, unit: keeps };
+  const keeps = per ? quotientUnit(like, per) : like?.scale === scale ? like.unit : undefined;
+  return { dimension, scale, unit: ownUnit(gives, dimension) ?? keeps };
+}
+
+function ownUnit(gives: Gives, dimension: Dimension): Unit | undefined {
+  const own = gives.unit ? readUnit(gives.unit) : undefined;
+  return own?.ok && own.unit.dimension === dimension ? own.unit : undefined;
+}
+
+/** `inH2O/s` for a slope of a column in inH2O against one in s. */
+function quotientUnit(above: Quantity | undefined, below: Quantity): Unit | undefined {
+  if (!above?.unit || !below.unit || below.unit.spelling.includes("/")) return undefined;
+  const top = above.unit.scale === "point" ? "K" : above.unit.spelling;
+  const bottom = below.unit.scale === "point" ? "K" : below.unit.spelling;
+  const reading = readUnit(bottom === "" ? top : `${top || "1"}/${bottom}`);
+  return reading.ok ? reading.unit : undefined;
 }
 
 const differenceScale = (scale: Scale): Scale =>

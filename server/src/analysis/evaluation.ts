@@ -7,7 +7,8 @@ import { PRESSURE } from "../units/dimension.ts";
 import { readUnit } from "../units/index.ts";
 import { fromSI, type Unit } from "../units/unit.ts";
 import { asOperand } from "./arithmetic.ts";
-import { type Context, evaluate } from "./expression.ts";
+import type { Context } from "./context.ts";
+import { evaluate } from "./expression.ts";
 import { type InstrumentErrors, measure } from "./measured.ts";
 import type { Problem } from "./problem.ts";
 import { EXACT, type Quantity, type Result, type Source } from "./quantity.ts";
@@ -44,11 +45,12 @@ interface Remembered {
   readonly syntax: unknown;
   readonly label: string;
   /** What each name meant when it was worked out. */
-  readonly used: readonly (readonly [key: string, result: Result | "missing"])[];
+  readonly used: readonly (readonly [name: Asked, result: Result | "missing"])[];
   readonly evaluated: Evaluated;
 }
 
-const AMBIENT = "ambient pressure";
+type Asked = Pick<Name, "key" | "text">;
+const AMBIENT: Asked = { key: "ambient pressure", text: "ambient pressure" };
 
 /** Works out every definition of a note, each after those it needs. */
 export function evaluateAll(scope: Scope, shop: Shop, memo = new EvaluationMemo()): Evaluation {
@@ -67,7 +69,7 @@ export function evaluateAll(scope: Scope, shop: Shop, memo = new EvaluationMemo(
     definition ? byKey.get(definition.key)?.result : "missing";
 
   const context = (label: string, report: (problem: Problem) => undefined): Context => ({
-    lookup: (name) => results(resolve(scope, label, name.key)),
+    lookup: (name) => results(resolve(scope, label, name)),
     nearestNames: (key) => nearest(key, keys(), 3),
     report,
     ambient: () => ambientPressure(results(resolve(scope, label, AMBIENT)), shop),
@@ -76,14 +78,14 @@ export function evaluateAll(scope: Scope, shop: Shop, memo = new EvaluationMemo(
 
   const workOut = (definition: Definition): Evaluated => {
     const { body, block } = definition;
-    const used: [string, Result | "missing"][] = [];
+    const used: [Asked, Result | "missing"][] = [];
     const syntax = body.kind === "line" ? body.syntax : seriesIdentity(definition.block, memo);
     const remembered = memo.byKey.get(definition.key);
     if (
       remembered !== undefined &&
       remembered.syntax === syntax &&
       remembered.label === block.label &&
-      remembered.used.every(([key, result]) => results(resolve(scope, block.label, key)) === result)
+      remembered.used.every(([name, result]) => results(resolve(scope, block.label, name)) === result)
     ) {
       next.set(definition.key, remembered);
       return remembered.evaluated.definition === definition
@@ -100,7 +102,7 @@ export function evaluateAll(scope: Scope, shop: Shop, memo = new EvaluationMemo(
       ...base,
       lookup: (name: Name) => {
         const found = base.lookup(name);
-        used.push([name.key, found]);
+        used.push([name, found]);
         return found;
       },
       ambient: () => {
@@ -141,7 +143,7 @@ function seriesIdentity(block: Block, memo: EvaluationMemo): unknown {
 
 function formulaResult(line: FormulaLine, context: Context, problems: Problem[]): Result {
   const result = evaluate(line.formula, context);
-  if (!result || result.kind !== "quantity" || !line.displayUnit) return result;
+  if (result?.kind !== "quantity" || !line.displayUnit) return result;
   return inAskedUnit(result, line.displayUnit, line.formula.span, problems);
 }
 

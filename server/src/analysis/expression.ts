@@ -1,5 +1,4 @@
-import type { Expression, Name, Span } from "../language/syntax.ts";
-import type { FormulaFunction, Inputs } from "../physics/function.ts";
+import type { Expression, Name } from "../language/syntax.ts";
 import { PLAIN_NUMBER, readUnit } from "../units/index.ts";
 import { toSI } from "../units/unit.ts";
 import {
@@ -12,23 +11,8 @@ import {
   withoutSampling,
 } from "./arithmetic.ts";
 import { callFunction } from "./call.ts";
-import type { Problem } from "./problem.ts";
-import { EXACT, type Quantity, type Result, type Source, type Value } from "./quantity.ts";
-
-/** What an expression may ask of the note around it. */
-export interface Context {
-  /** The value of a name; `missing` when nothing defines it. */
-  lookup(name: Name): Result | "missing";
-  /** Names near an unknown one, best first. */
-  nearestNames(key: string): readonly string[];
-  report(problem: Problem): undefined;
-  /** Ambient pressure: the note's own, else from the shop's altitude, else the standard atmosphere. */
-  ambient(): { readonly quantity: Quantity; readonly says: string | undefined };
-  /** The source behind a default that a function rests on, the same object each time. */
-  assumed(says: string, standard: number): Source;
-  /** Told of every function that was worked out, for the working behind a value. */
-  called?(entry: FormulaFunction, inputs: Inputs, assumptions: readonly string[]): void;
-}
+import { type Context, describe } from "./context.ts";
+import { EXACT, type Quantity, type Result } from "./quantity.ts";
 
 /** Evaluates one expression. `undefined` where it has no value; the reason was reported, here or elsewhere. */
 export function evaluate(expression: Expression, context: Context): Result {
@@ -44,7 +28,7 @@ export function evaluate(expression: Expression, context: Context): Result {
     case "name":
       return named(expression.name, context);
     case "call":
-      return callFunction(expression, context);
+      return callFunction(expression, context, evaluate);
     case "negate": {
       // `-5 degC` is a reading below zero, not the opposite of one.
       if (expression.operand.kind === "number") return literal(expression.operand, -1, context);
@@ -201,14 +185,3 @@ function truthOf(node: Expression, operator: string, context: Context): boolean 
     operator,
   });
 }
-
-export const describe = (value: Value): string =>
-  value.kind === "quantity"
-    ? "a number"
-    : value.kind === "text"
-      ? `the words “${value.text}”`
-      : value.value
-        ? "yes"
-        : "no";
-
-export const spanOf = (node: Expression): Span => node.span;

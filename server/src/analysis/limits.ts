@@ -1,8 +1,9 @@
 import type { Comparison, Expression, LimitLine, Span } from "../language/syntax.ts";
 import type { Block, Note, Placed } from "../note/note.ts";
 import { type Compared, compare, isComparison } from "./arithmetic.ts";
+import type { Context } from "./context.ts";
 import type { Evaluation } from "./evaluation.ts";
-import { type Context, evaluate, quantityOf } from "./expression.ts";
+import { evaluate, quantityOf } from "./expression.ts";
 import type { Problem } from "./problem.ts";
 import type { Quantity } from "./quantity.ts";
 

@@ -29,6 +29,8 @@ export interface Definition {
 export interface Scope {
   /** First definition of each name, in the order of the note. */
   readonly byKey: ReadonlyMap<string, Definition>;
+  /** Columns of a series whose names differ from an earlier column's only in case, by their exact name. */
+  readonly byExactName: ReadonlyMap<string, Definition>;
   /** Later definitions of a name that was there already, each with the first. */
   readonly repeated: readonly { readonly again: Definition; readonly first: Definition }[];
   readonly all: readonly Definition[];
@@ -40,11 +42,26 @@ export const keyUnder = (label: string, key: string): string =>
 
 export function collectNames(note: Note): Scope {
   const byKey = new Map<string, Definition>();
+  const byExactName = new Map<string, Definition>();
   const repeated: { again: Definition; first: Definition }[] = [];
   const all: Definition[] = [];
   const add = (definition: Definition) => {
-    all.push(definition);
     const first = byKey.get(definition.key);
+    const { body } = definition;
+    // Time `t` beside temperature `T` is how logs are headed; there alone case tells names apart.
+    if (
+      body.kind === "column" &&
+      first &&
+      first.block === definition.block &&
+      first.name !== definition.name
+    ) {
+      const own = { ...definition, key: definition.name };
+      byExactName.set(own.name, own);
+      byKey.set(own.key, own);
+      all.push(own);
+      return;
+    }
+    all.push(definition);
     if (first) repeated.push({ again: definition, first });
     else byKey.set(definition.key, definition);
   };
@@ -67,7 +84,7 @@ export function collectNames(note: Note): Scope {
       for (const definition of columnsOf(block)) add(definition);
     }
   }
-  return { byKey, repeated, all };
+  return { byKey, byExactName, repeated, all };
 }
 
 function columnsOf(block: SeriesBlock): Definition[] {
@@ -83,12 +100,21 @@ function columnsOf(block: SeriesBlock): Definition[] {
 }
 
 /** The definition that a name means inside a block: its own label's first. */
-export function resolve(scope: Scope, label: string, key: string): Definition | undefined {
+export function resolve(
+  scope: Scope,
+  label: string,
+  name: Pick<Name, "key" | "text">,
+): Definition | undefined {
+  if (scope.byExactName.size > 0) {
+    const exact =
+      scope.byExactName.get(label ? `${label} ${name.text}` : name.text) ?? scope.byExactName.get(name.text);
+    if (exact) return exact;
+  }
   if (label) {
-    const own = scope.byKey.get(keyUnder(label, key));
+    const own = scope.byKey.get(keyUnder(label, name.key));
     if (own) return own;
   }
-  return scope.byKey.get(key);
+  return scope.byKey.get(name.key);
 }
 
 const namesByTree = new WeakMap<Expression, readonly Name[]>();
@@ -142,7 +168,7 @@ export function evaluationOrder(scope: Scope): Order {
     if (definition.body.kind !== "line" || definition.body.syntax.kind !== "formula") return [];
     const found: Definition[] = [];
     for (const name of namesIn(definition.body.syntax.formula)) {
-      const target = resolve(scope, definition.block.label, name.key);
+      const target = resolve(scope, definition.block.label, name);
       if (target) found.push(target);
     }
     return found;

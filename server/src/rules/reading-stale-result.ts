@@ -45,7 +45,7 @@ export const page: RulePage = {
     "The number behind `≈` is not what the formula gives, rounded half to even to the decimals shown, in the unit shown.",
   mend: "Record the result again after looking at which of the two is right.",
   fix: "Writes the formula's present result with as many decimals as were shown.",
-  source: "Rounding half to even: NIST SP 811, B.7.1.",
+  source: "Rounding half to even: NIST SP 811, B.7.1 (clause from memory).",
   breaks: {
     note: "```readings\ntest pressure: 0.80 psi\nlens area: 310 cm2\nlens force [N] = test pressure * lens area  ≈ 181 N\n```\n",
   },

@@ -90,7 +90,7 @@ export const page: RulePage = {
   means:
     "A formula adds, compares or hands over quantities of different kinds, or asks for a result in a unit of another kind.",
   mend: "Check the unit of each side. Often a sign is wrong, or the values of a function stand in the wrong order.",
-  source: "Dimensions after the BIPM SI Brochure, 2.3.3.",
+  source: "Dimensions after the BIPM SI Brochure, 2.3.3 (clause from memory).",
   breaks: { note: "```readings\nflow: 0.42 L/min\ndrop: 0.8 psi\nsum = flow + drop\n```\n" },
   keeps: { note: "```readings\nflow: 0.42 L/min\nsecond flow: 0.10 L/min\nsum = flow + second flow\n```\n" },
 };

@@ -166,7 +166,7 @@ export const page: RulePage = {
   mend: "Write differences in K, and turn gauge into absolute by adding the ambient pressure.",
   fix: "Adds `(a)` to readings that can only be absolute; adds or takes away the note's ambient pressure.",
   source:
-    "Common practice, no source; temperature intervals after BIPM SI Brochure 2.3.1 (kelvin and degree Celsius).",
+    "Common practice, no source; temperature intervals after the BIPM SI Brochure, 2.3.1 (clause from memory).",
   breaks: {
     note: "```readings\nbay temperature: 19.5 degC\nlens temperature: 12 degC\nsum = bay temperature + lens temperature\n```\n",
   },

@@ -1,17 +1,17 @@
+import { acceptFindings } from "../analysis/accepting.ts";
+import type { Analysis, Finding, NamedValue, NameUse, TextEdit } from "../analysis/analysis.ts";
+import { type Evaluated, type Evaluation, EvaluationMemo, evaluateAll } from "../analysis/evaluation.ts";
+import { evaluateLimits, type LimitsEvaluated } from "../analysis/limits.ts";
+import type { Problem } from "../analysis/problem.ts";
+import { recordedEdits } from "../analysis/recording.ts";
+import { collectNames, namesIn, resolve } from "../analysis/scope.ts";
+import { show } from "../analysis/showing.ts";
+import { workingOf } from "../analysis/working.ts";
 import type { LimitLine } from "../language/syntax.ts";
 import type { Note, Placed } from "../note/note.ts";
 import { acceptRules, findingRules as rules } from "../rules/registry.ts";
 import { type Located, type Rule, rangeOn, type Subject } from "../rules/rule.ts";
 import type { Shop } from "../shop/shop.ts";
-import { acceptFindings } from "./accepting.ts";
-import type { Analysis, Finding, NamedValue, NameUse, TextEdit } from "./analysis.ts";
-import { type Evaluated, type Evaluation, EvaluationMemo, evaluateAll } from "./evaluation.ts";
-import { evaluateLimits, type LimitsEvaluated } from "./limits.ts";
-import type { Problem } from "./problem.ts";
-import { recordedEdits } from "./recording.ts";
-import { collectNames, namesIn, resolve } from "./scope.ts";
-import { show } from "./showing.ts";
-import { workingOf } from "./working.ts";
 
 /** What only the world outside the note can tell. Gathered by an adaptor beforehand, so that `analyze` stays pure. */
 export interface Surroundings {
@@ -164,7 +164,7 @@ function nameUses(note: Note, evaluation: Evaluation): NameUse[] {
         syntax.kind === "formula" ? syntax.formula : syntax.kind === "limit" ? syntax.condition : undefined;
       if (!formula) continue;
       for (const name of namesIn(formula)) {
-        const target = resolve(scope, block.label, name.key);
+        const target = resolve(scope, block.label, name);
         uses.push({ key: target?.key ?? name.key, range: rangeOn(placed, name.span), defines: false });
       }
     }

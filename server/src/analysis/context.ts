@@ -1,0 +1,31 @@
+import type { Expression, Name } from "../language/syntax.ts";
+import type { FormulaFunction, Inputs } from "../physics/function.ts";
+import type { Problem } from "./problem.ts";
+import type { Quantity, Result, Source, Value } from "./quantity.ts";
+
+/** What an expression may ask of the note around it. */
+export interface Context {
+  /** The value of a name; `missing` when nothing defines it. */
+  lookup(name: Name): Result | "missing";
+  /** Names near an unknown one, best first. */
+  nearestNames(key: string): readonly string[];
+  report(problem: Problem): undefined;
+  /** Ambient pressure: the note's own, else from the shop's altitude, else the standard atmosphere. */
+  ambient(): { readonly quantity: Quantity; readonly says: string | undefined };
+  /** The source behind a default that a function rests on, the same object each time. */
+  assumed(says: string, standard: number): Source;
+  /** Told of every function that was worked out, for the working behind a value. */
+  called?(entry: FormulaFunction, inputs: Inputs, assumptions: readonly string[]): void;
+}
+
+/** Evaluates an expression; handed to what is evaluated inside it. */
+export type Evaluate = (expression: Expression, context: Context) => Result;
+
+export const describe = (value: Value): string =>
+  value.kind === "quantity"
+    ? "a number"
+    : value.kind === "text"
+      ? `the words “${value.text}”`
+      : value.value
+        ? "yes"
+        : "no";

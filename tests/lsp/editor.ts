@@ -211,3 +211,7 @@ export const markdownOf = (hover: lsp.Hover | null): string => {
   if (!hover || typeof hover.contents === "string" || Array.isArray(hover.contents)) return "";
   return hover.contents.value;
 };
+
+/** Newer versions of the protocol also allow markup here; this server sends plain text. */
+export const messageOf = ({ message }: lsp.Diagnostic): string =>
+  typeof message === "string" ? message : message.value;

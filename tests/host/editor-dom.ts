@@ -11,6 +11,8 @@ export const dom = {
   squiggle:
     ".editor-group-container.active :is(.squiggly-error, .squiggly-warning, .squiggly-info, .squiggly-hint)",
   hover: ".monaco-hover:not(.hidden) .hover-contents",
+  anyHover: ":is(.monaco-hover, .workbench-hover-container):not(.hidden)",
+  statusBar: "[id='workbench.parts.statusbar']",
   quickInput: ".quick-input-widget:not([style*='display: none']) input",
   quickInputRow: ".quick-input-widget .quick-input-list .monaco-list-row",
   actionRow: ".action-widget .monaco-list-row.action",

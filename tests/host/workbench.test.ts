@@ -29,15 +29,19 @@ supply current: 9,1 A
 const MISTAKE = "9,1 A";
 const MENDED = "9.1 A";
 const RULE = "unit/decimal-comma";
-const FIX_TITLE = "9.1 A";
+const FIX_TITLE = "Write 9.1";
 const DERIVED_NAME = "lens force";
 // 0.80 psi × 310 cm²: 1 psi is 6894.757 Pa (NIST SP 811, table B.8), so 5515.806 Pa × 0.0310 m² = 170.99 N.
 const DERIVED_VALUE = "171";
+const RECORD_COMMAND = "Witness Mark: Record results";
+const NOTHING_TO_RECORD = "recorded already";
+const FORMULA_LINE = "lens force [N] = test pressure * lens area";
 const READING_LINE = "lens area: 310 cm2";
 
 // The picture that the README shows: this sample, scrolled so that this text is in the middle.
-const PICTURE_SAMPLE = "fog-in-work-lamp-apprentice.md";
+const PICTURE_SAMPLE = "telematics-box-apprentice.md";
 const PICTURE_AT = "bay temperature";
+const PICTURE_RULE = "unit/unknown";
 /** Set to renew the picture in the repository; else it only lands in the output folder. */
 const updateScreenshots = process.env.UPDATE_SCREENSHOTS === "1";
 
@@ -99,6 +103,20 @@ describe("the packaged extension in a served VS Code workbench", () => {
     await workbench.screenshot(join(outputFolder, "after-fix.png"));
   });
 
+  it("writes the results into the note by a command, and has nothing to add the second time", async () => {
+    await workbench.runCommand(RECORD_COMMAND);
+    await workbench.waitUntilDirty();
+    await workbench.save();
+    const recorded = workbench.savedText();
+    const line = recorded.split("\n").find((text) => text.startsWith(FORMULA_LINE));
+    expect(line?.slice(FORMULA_LINE.length)).toMatch(/^\s+≈ 171(\.0)? N$/);
+
+    await workbench.runCommand(RECORD_COMMAND);
+    await workbench.waitForStatus(NOTHING_TO_RECORD);
+    await workbench.save();
+    expect(workbench.savedText()).toBe(recorded);
+  });
+
   it("shows findings and derived values on a sample, as in the README's picture", async () => {
     await workbench.runCommand("View: Close All Editors");
     // The note made for the tests is no sample and has no place in the picture.
@@ -107,7 +125,9 @@ describe("the packaged extension in a served VS Code workbench", () => {
     await workbench.reveal(PICTURE_AT);
     await workbench.waitForSquiggle();
     await workbench.waitForInlayHint("±");
-    await workbench.waitForProblem(RULE);
+    await workbench.waitForProblem(PICTURE_RULE);
+    await workbench.waitForStatus(NOTHING_TO_RECORD, false);
+    await workbench.leaveHover();
     const picture = join(outputFolder, "editor.png");
     await workbench.screenshot(picture);
     if (updateScreenshots) {

@@ -3,25 +3,13 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { type Browser, chromium, type Page } from "playwright-core";
-import {
-  dom,
-  drawnProblems,
-  plain,
-  pointOf,
-  type StyledRun,
-  styledRuns,
-  visibleHints,
-  visibleLines,
-} from "./editor-dom.ts";
+import { dom, plain, pointOf, type StyledRun, styledRuns, visibleHints } from "./editor-dom.ts";
 import { type EditorServer, serveEditor } from "./editor-server.ts";
-import { chromiumPath, outputFolder } from "./paths.ts";
+import { chromiumPath } from "./paths.ts";
+import { GESTURE_MS, PATIENCE_MS, until } from "./patience.ts";
+import { problemsRows, restPointer } from "./problems-panel.ts";
 
-/** Patience for one thing to appear. Long, because the machine may be busy with other work. */
-const PATIENCE_MS = 60_000;
-/** How long one try of a gesture may take before it is made again; the editor swallows a few of them. */
-const GESTURE_MS = 4_000;
 const HOVER_DWELL_MS = 1_500;
-const SCROLL_SETTLE_MS = 150;
 
 export interface WorkbenchOptions {
   readonly vsix: string;
@@ -146,16 +134,15 @@ export class Workbench {
     });
   }
 
-  /** Takes the pointer off the text so that the hover goes away. */
+  /** Takes the pointer off everything and waits until no hover is left on the page. */
   async leaveHover(): Promise<void> {
-    await this.restPointer();
-    await this.page.keyboard.press("Escape");
-  }
-
-  /** Puts the pointer on the empty part of the title bar, where nothing answers to it. */
-  private async restPointer(): Promise<void> {
-    await this.page.mouse.move(1100, 8);
-    await pause(SCROLL_SETTLE_MS);
+    await restPointer(this.page);
+    await this.until("the hovers to go away", async () => {
+      for (const hover of await this.page.locator(dom.anyHover).all()) {
+        if (await hover.isVisible()) return false;
+      }
+      return true;
+    });
   }
 
   /** Opens the quick fixes at the text, takes the one whose title holds `title`, and saves the file. */
@@ -167,18 +154,25 @@ export class Workbench {
       await this.page.keyboard.press("Control+.");
       await rows.first().waitFor({ timeout: GESTURE_MS });
       // A click fails here because a pointer blocker lies over the list, so the keyboard walks to the row.
+      const offered: string[] = [];
       for (let step = await rows.count(); step > 0; step--) {
-        const focused = this.page.locator(`${dom.actionRow}.focused`);
-        if (plain((await focused.first().textContent({ timeout: GESTURE_MS })) ?? "").includes(title)) {
+        const focused = this.page.locator(`${dom.actionRow}.focused`).first();
+        offered.push(plain((await focused.textContent({ timeout: GESTURE_MS })) ?? "").trim());
+        if (offered.at(-1)?.includes(title)) {
           await this.page.keyboard.press("Enter");
           await this.page.waitForSelector(dom.dirtyTab, { timeout: GESTURE_MS });
           return true;
         }
         await this.page.keyboard.press("ArrowDown");
       }
-      return false;
+      throw new Error(`The list offered: ${offered.join(" | ")}`);
     });
     await this.save();
+  }
+
+  /** Waits until the open file has changes that are not on the disk yet. */
+  async waitUntilDirty(): Promise<void> {
+    await this.until("a change in the open file", () => this.page.isVisible(dom.dirtyTab));
   }
 
   async save(): Promise<void> {
@@ -197,44 +191,9 @@ export class Workbench {
     });
   }
 
-  async openProblems(): Promise<void> {
-    await this.until("the Problems panel", async () => {
-      if (await this.page.isVisible(dom.problemsPanel)) return true;
-      await this.page.keyboard.press("Control+Shift+m");
-      await this.page.waitForSelector(dom.problemsPanel, { timeout: GESTURE_MS });
-      return true;
-    });
-  }
-
   /** What the Problems panel lists, row by row: files and findings, each with its rule id. */
-  async problemsRows(): Promise<string[]> {
-    await this.openProblems();
-    const box = await this.page.locator(dom.problemsPanel).boundingBox();
-    if (box === null) return [];
-    // The panel only draws the rows in view, so the list is rolled through, from its top and back to it.
-    await this.page.mouse.move(box.x + box.width - 60, box.y + box.height - 20);
-    await this.rollProblemsToTop(box.height);
-    const rows = new Map<number, string>();
-    // Two looks in a row without a new row: a slow machine may not have rolled yet at the first.
-    for (let stale = 0; stale < 2; ) {
-      const known = rows.size;
-      await pause(SCROLL_SETTLE_MS);
-      for (const row of await drawnProblems(this.page)) rows.set(row.index, row.text);
-      stale = rows.size > known ? 0 : stale + 1;
-      await this.page.mouse.wheel(0, box.height / 2);
-    }
-    await this.rollProblemsToTop(box.height);
-    await this.restPointer();
-    return [...rows].sort(([a], [b]) => a - b).map(([, text]) => text);
-  }
-
-  private async rollProblemsToTop(stride: number): Promise<void> {
-    for (let tries = 0; tries < 50; tries++) {
-      const drawn = await drawnProblems(this.page);
-      await this.page.mouse.wheel(0, -stride);
-      if (drawn.length === 0 || drawn.some((row) => row.index <= 1)) return;
-      await pause(SCROLL_SETTLE_MS / 2);
-    }
+  problemsRows(): Promise<string[]> {
+    return problemsRows(this.page);
   }
 
   /** Waits until the Problems panel shows a row that holds the text, and gives that row. */
@@ -262,30 +221,21 @@ export class Workbench {
     await this.page.screenshot({ path });
   }
 
+  /** Waits until the status bar shows a message with the text, or until it no longer does. */
+  async waitForStatus(text: string, shown = true): Promise<void> {
+    await this.until(`the status bar ${shown ? "to show" : "to drop"} "${text}"`, async () => {
+      const said = (await this.page.locator(dom.statusBar).textContent()) ?? "";
+      return plain(said).includes(text) === shown;
+    });
+  }
+
   /** True when the editor says that it runs the folder in its restricted mode. */
   async isRestricted(): Promise<boolean> {
     const label = this.page.locator(dom.trustStatus).first();
     return (await label.textContent())?.includes("Restricted Mode") ?? false;
   }
 
-  /**
-   * Tries until the step gives something other than false or fails no more. What the editor swallowed once is
-   * asked again; after the patience is over the picture and the last failure tell what stood in the way.
-   */
-  private async until<T>(what: string, step: () => Promise<T | false>): Promise<T> {
-    const deadline = Date.now() + PATIENCE_MS;
-    let failure: unknown;
-    while (Date.now() < deadline) {
-      try {
-        const result = await step();
-        if (result !== false) return result;
-      } catch (error) {
-        failure = error;
-      }
-      await pause(200);
-    }
-    await this.screenshot(join(outputFolder, `failed-${Date.now()}.png`));
-    const lines = (await visibleLines(this.page)).join("\n");
-    throw new Error(`Waited in vain for ${what}. In view were:\n${lines}`, { cause: failure });
+  private until<T>(what: string, step: () => Promise<T | false>): Promise<T> {
+    return until(this.page, what, step);
   }
 }

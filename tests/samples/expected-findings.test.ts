@@ -21,15 +21,21 @@ const finding = z.strictObject({
   /** Something that the message, the advice or a fix must mention. */
   says: z.coerce.string(),
 });
-const expectation = z.strictObject({ now: z.array(finding), later: z.array(finding) });
+const expectation = z.strictObject({
+  now: z.array(finding),
+  later: z.array(finding),
+  accepted: z.optional(z.array(finding)),
+});
 type Expected = z.infer<typeof finding>;
 
 const known: ReadonlySet<string> = new Set(rules.map((rule) => rule.id));
 const samples = readSamples();
 
+const written = (name: string): z.infer<typeof expectation> =>
+  expectation.parse(parse(readFileSync(join(EXPECTED, name.replace(/\.md$/, ".yaml")), "utf8")));
+
 const expectedOf = (name: string): readonly Expected[] => {
-  const text = readFileSync(join(EXPECTED, name.replace(/\.md$/, ".yaml")), "utf8");
-  const { now, later } = expectation.parse(parse(text));
+  const { now, later } = written(name);
   return [...now, ...later].filter((one) => known.has(one.rule)).sort(inOrder);
 };
 
@@ -71,6 +77,16 @@ describe.each(samples)("$name", (sample) => {
       const words = got[i] ? wordsOf(got[i].finding) : "";
       expect(words, `line ${one.line}, ${one.rule}`).toContain(one.says.toLowerCase());
     }
+  });
+
+  test("accepts exactly what its reasons are there for", () => {
+    const accepted = sample.analysis.accepted.map(({ finding: one }) => ({
+      line: lineOf(sample, one),
+      rule: one.rule,
+      severity: one.severity,
+    }));
+    expect(lineup(accepted)).toEqual(lineup(written(sample.name).accepted ?? []));
+    for (const { reason } of sample.analysis.accepted) expect(reason).not.toBe("");
   });
 
   test("is labelled as invented", () => {

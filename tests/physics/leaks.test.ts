@@ -128,6 +128,7 @@ describe("orifice flow and orifice size", () => {
 
   it("warn of choked flow and of holes so small that friction counts", () => {
     expect(outside("orifice flow", { diameter: 1e-3, drop: 3e5 })[0]).toMatch(/choked/);
+    expect(outside("orifice flow", { diameter: 1e-3, drop: 3e5, discharge: 0.8 })).toEqual([]);
     expect(outside("orifice flow", { diameter: 5e-5, drop: 14 * INH2O })[0]).toMatch(/friction/);
     expect(outside("orifice flow", { diameter: 5.08e-4, drop: 14 * INH2O })).toEqual([]);
   });
@@ -263,6 +264,7 @@ describe("sealed and vented volumes", () => {
       near(call("fill time", { ...args, leak: share * 1.6e-4 }), (2 * tight * total) / (3 * n), 1e-8);
     }
     expect(refusal("fill time", { ...args, leak: 1.6e-4 })).toMatch(/never reached/);
+    expect(remarks("fill time", { ...args, volume: 0.001 })[0]).toMatch(/throttle/);
   });
 
   it("force on a lens says the weight that it equals", () => {

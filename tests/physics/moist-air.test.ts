@@ -6,7 +6,7 @@ import { standardPressure } from "../../server/src/physics/atmosphere.ts";
 import { constant } from "../../server/src/physics/dual.ts";
 import * as moist from "../../server/src/physics/psychrometrics.ts";
 import { saturationPressure, saturationTemperature } from "../../server/src/physics/saturation.ts";
-import { AMBIENT, call, outside, refusal } from "./call.ts";
+import { AMBIENT, call, outside, refusal, remarks } from "./call.ts";
 
 psychrolib.SetUnitSystem(psychrolib.SI);
 const C = 273.15;
@@ -179,9 +179,8 @@ describe("what the technician is told", () => {
   it("humidity over 100 %, dry air, a cold surface and a dew point above the air", () => {
     expect(outside("dew point", { temperature: 293, humidity: 1.05 })[0]).toMatch(/over 100 %/);
     expect(refusal("dew point", { temperature: 293, humidity: 0 })).toMatch(/45 %/);
-    expect(outside("dew margin", { "surface temperature": 275, temperature: 298, humidity: 0.6 })[0]).toMatch(
-      /condenses/,
-    );
+    const cold = { "surface temperature": 275, temperature: 298, humidity: 0.6 };
+    expect(remarks("dew margin", cold)[0]).toMatch(/condenses/);
     expect(outside("relative humidity", { temperature: 290, "dew point": 295 })[0]).toMatch(
       /dew point is above/,
     );

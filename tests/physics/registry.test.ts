@@ -3,7 +3,8 @@ import { constant, variable } from "../../server/src/physics/dual.ts";
 import type { FormulaFunction } from "../../server/src/physics/function.ts";
 import { findFunction, formulaFunctions } from "../../server/src/physics/registry.ts";
 import { readUnit } from "../../server/src/units/index.ts";
-import { type Arguments, call, functionNamed, inputsOf, inSI, inUnit, outcome } from "./call.ts";
+import { type Arguments, call, functionNamed, inputsOf, inUnit, outcome } from "./call.ts";
+import { noteValue } from "./reference/note-value.ts";
 import { sampleCalls } from "./sample-calls.ts";
 
 /** Names that notes in the field rely on. */
@@ -130,35 +131,15 @@ describe("dual numbers", () => {
   });
 });
 
-/** Reads `name(value unit, parameter: value unit)` well enough for the examples; lists come from earlier lines. */
-function runExample(formula: string): { readonly si: number; readonly entry: FormulaFunction } {
-  const lines = formula.split("\n");
-  const lists = new Map(
-    lines.slice(0, -1).map((line) => {
-      const [, name = "", numbers = "", unit = ""] = /^(\w+): ([\d., -]+) (\S+)$/.exec(line) ?? [];
-      return [name, numbers.split(", ").map((n) => inSI(Number(n), unit))] as const;
-    }),
-  );
-  const [, name = "", inside = ""] = /^([a-z ]+)\((.*)\)$/.exec(lines.at(-1) ?? "") ?? [];
-  const entry = functionNamed(name);
-  const args: Record<string, number | string | readonly number[]> = {};
-  inside.split(", ").forEach((text, place) => {
-    const [, label, written = ""] = /^(?:([a-z ]+): )?(.*)$/.exec(text) ?? [];
-    const parameter = label ?? entry.parameters[place]?.name ?? "";
-    const [, number, unit] = /^(-?[\d.]+(?:e-?\d+)?) ?(.*)$/.exec(written) ?? [];
-    args[parameter] =
-      number === undefined ? (lists.get(written) ?? written) : inSI(Number(number), unit || "1");
-  });
-  return { si: call(name, args), entry };
-}
-
-describe("the examples give what they say", () => {
+describe("the examples, read as lines of a note, give what they say", () => {
   for (const entry of formulaFunctions)
     for (const example of entry.examples)
       it(`${example.formula} [${example.source}]`, () => {
-        const [, number = "", unit] = /^(-?[\d.]+) ?(.*)$/.exec(example.gives) ?? [];
+        const [, number = "", unit = ""] = /^(-?[\d.]+) ?(.*)$/.exec(example.gives) ?? [];
+        const lines = example.formula.split("\n");
+        const formula = lines.pop() ?? "";
+        const readings = [...lines, unit ? `x [${unit}] = ${formula}` : `x = ${formula}`].join("\n");
         const decimals = number.split(".")[1]?.length ?? 0;
-        const shown = inUnit(runExample(example.formula).si, unit || "1");
-        expect(shown.toFixed(decimals)).toBe(number);
+        expect(inUnit(noteValue(readings), unit || "1").toFixed(decimals)).toBe(number);
       });
 });

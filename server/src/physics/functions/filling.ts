@@ -67,9 +67,10 @@ export const fillTime: FormulaFunction = {
     const tight = div(mul(inputs.quantity("volume"), pressure), mul(inputs.quantity("ambient"), flow));
     return value(product(2, tight, slowing(div(leak, flow))));
   },
-  outside(_inputs, result) {
-    return result < 1
-      ? ["It fills in less than a second, too fast to stop by hand: throttle the supply first."]
+  remarks(inputs) {
+    const air = (inputs.quantity("volume").v * inputs.quantity("pressure").v) / inputs.quantity("ambient").v;
+    return air < inputs.quantity("flow").v
+      ? ["It fills in about a second or less, too fast to stop by hand: throttle the supply first."]
       : [];
   },
 };

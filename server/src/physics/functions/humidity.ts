@@ -193,10 +193,15 @@ export const dewMargin: FormulaFunction = {
     const dew = dewPoint.compute(inputs);
     return dew.ok ? value(sub(inputs.quantity("surface temperature"), dew.value)) : dew;
   },
-  outside(inputs, result) {
-    const said = [...outsideSaturation(inputs, ["temperature"]), ...outsideHumidity(inputs, "humidity")];
-    if (result <= 0) said.push("The surface is at or below the dew point, so water condenses on it.");
-    return said;
+  outside: (inputs) => [
+    ...outsideSaturation(inputs, ["temperature"]),
+    ...outsideHumidity(inputs, "humidity"),
+  ],
+  remarks(inputs) {
+    const margin = dewMargin.compute(inputs);
+    return margin.ok && margin.value.v <= 0
+      ? ["The surface is at or below the dew point, so water condenses on it."]
+      : [];
   },
 };
 

@@ -52,6 +52,9 @@ interface Conditions {
   readonly flux: Dual;
 }
 
+const CHOKED =
+  "The flow is choked: a lower pressure behind the hole would not raise it, and a sharp-edged hole then passes up to a third more than the coefficient 0.6 says (from memory). Give `discharge` if it is known.";
+
 /** Flow per area at the upstream state, or the sentence that says why there is none. */
 function conditions(inputs: Inputs): Conditions | string {
   const drop = inputs.quantity("drop");
@@ -78,10 +81,7 @@ function hints(inputs: Inputs, diameter: number, flow: number): readonly string[
   const said: string[] = [];
   if (at.dropShare.v === 0)
     said.push("There is no pressure drop, so nothing flows and the result has no meaningful uncertainty.");
-  if (isChoked(at.dropShare.v, gas.gamma))
-    said.push(
-      "The flow is choked: a lower pressure behind the hole would not raise it, and a sharp-edged hole then passes up to a third more than the coefficient 0.6 says (from memory).",
-    );
+  if (isChoked(at.dropShare.v, gas.gamma) && !inputs.given("discharge")) said.push(CHOKED);
   const massFlow = (flow * at.upstream.v) / (gas.constant * inputs.quantity("temperature").v);
   const reynolds = (4 * massFlow) / (Math.PI * diameter * gas.viscosity);
   if (diameter > 0 && at.dropShare.v > 0 && reynolds < LOWEST_REYNOLDS)

@@ -34,6 +34,8 @@ export class Workbench {
 
   static async start(options: WorkbenchOptions): Promise<Workbench> {
     const scratch = mkdtempSync(join(tmpdir(), "witness-mark-host-"));
+    // Also when the tests are broken off; a removal that is done already costs nothing.
+    process.once("exit", () => rmSync(scratch, { recursive: true, force: true, maxRetries: 5 }));
     const folder = join(scratch, "notes");
     mkdirSync(folder);
     if (options.folder !== undefined && existsSync(options.folder)) {

@@ -1,6 +1,6 @@
 import type { Analysis } from "../analysis/analysis.ts";
-import { analyze } from "../analysis/analyze.ts";
 import { EvaluationMemo } from "../analysis/evaluation.ts";
+import { analyze } from "../check/analyze.ts";
 import { lazyYaml } from "../host/lazy-yaml.ts";
 import { MAX_BYTES } from "../host/read-text.ts";
 import { isJobNote, LineMemo, readNote } from "../note/read-note.ts";

@@ -1,7 +1,7 @@
 import { existsSync, statSync } from "node:fs";
 import { dirname } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import type { Surroundings } from "../analysis/analyze.ts";
+import type { Surroundings } from "../check/analyze.ts";
 import { lazyYaml } from "../host/lazy-yaml.ts";
 import { ShopFinder } from "../host/nearest-shop.ts";
 import { readText } from "../host/read-text.ts";

@@ -5,13 +5,13 @@ import type { Instrument, Shop } from "../shop/shop.ts";
 import { nearest } from "../text/nearest.ts";
 import { PRESSURE } from "../units/dimension.ts";
 import { readUnit } from "../units/index.ts";
-import { fromSI, type Unit } from "../units/unit.ts";
+import type { Unit } from "../units/unit.ts";
 import { asOperand } from "./arithmetic.ts";
 import type { Context } from "./context.ts";
 import { evaluate } from "./expression.ts";
 import { type InstrumentErrors, measure } from "./measured.ts";
 import type { Problem } from "./problem.ts";
-import { EXACT, type Quantity, type Result, type Source } from "./quantity.ts";
+import type { Quantity, Result, Source } from "./quantity.ts";
 import { type Definition, evaluationOrder, resolve, type Scope } from "./scope.ts";
 import { columnValues } from "./series.ts";
 
@@ -72,7 +72,10 @@ export function evaluateAll(scope: Scope, shop: Shop, memo = new EvaluationMemo(
     lookup: (name) => results(resolve(scope, label, name)),
     nearestNames: (key) => nearest(key, keys(), 3),
     report,
-    ambient: () => ambientPressure(results(resolve(scope, label, AMBIENT)), shop),
+    ambient: () =>
+      ambientPressure(results(resolve(scope, label, AMBIENT)), shop, (says, standard) =>
+        assumedSource(memo, says, standard),
+      ),
     assumed: (says, standard) => assumedSource(memo, says, standard),
   });
 
@@ -195,35 +198,30 @@ export function showable(unit: Unit, quantity: Quantity): Unit | undefined {
   return unit;
 }
 
+/**
+ * Half-widths of what the ambient pressure may be off by when nobody read it, in pascals: the weather moves
+ * it by some 3 kPa, and an unknown altitude by as much again. Common practice, no source.
+ */
+const WEATHER = 3000;
+const WEATHER_AND_ALTITUDE = 6000;
+
 function ambientPressure(
   own: Result | "missing",
   shop: Shop,
+  assumed: (says: string, standard: number) => Source,
 ): { quantity: Quantity; says: string | undefined } {
   if (own && own !== "missing" && own.kind === "quantity" && own.dimension === PRESSURE) {
     return { quantity: own, says: undefined };
   }
   const reading = readUnit("kPa(a)");
   const unit = reading.ok ? reading.unit : undefined;
-  const make = (si: number): Quantity => ({
-    kind: "quantity",
-    si,
-    dimension: PRESSURE,
-    scale: "absolute",
-    unit,
-    by: EXACT,
-  });
-  if (shop.altitude !== undefined) {
-    const si = standardPressure(shop.altitude);
-    const kPa = (unit ? fromSI(si, unit) : si / 1000).toFixed(1);
-    return {
-      quantity: make(si),
-      says: `ambient pressure ${kPa} kPa, from the shop's altitude; write \`ambient pressure: … kPa(a)\` if it was read`,
-    };
-  }
-  return {
-    quantity: make(STANDARD_PRESSURE),
-    says: "ambient pressure 101.325 kPa, the standard atmosphere, as the note gives none",
-  };
+  const si = shop.altitude === undefined ? STANDARD_PRESSURE : standardPressure(shop.altitude);
+  const halfWidth = shop.altitude === undefined ? WEATHER_AND_ALTITUDE : WEATHER;
+  const kPa = (si / 1000).toFixed(1);
+  const whence = shop.altitude === undefined ? "the standard atmosphere" : "from the shop's altitude";
+  const says = `ambient pressure ${kPa} ± ${halfWidth / 1000} kPa, ${whence}, as the note has no \`ambient pressure\``;
+  const by = new Map([[assumed(says, halfWidth / Math.sqrt(3)), 1]]);
+  return { quantity: { kind: "quantity", si, dimension: PRESSURE, scale: "absolute", unit, by }, says };
 }
 
 function assumedSource(memo: EvaluationMemo, says: string, standard: number): Source {

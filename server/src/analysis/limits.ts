@@ -12,6 +12,7 @@ export interface LimitOutcome {
   readonly block: Block;
   readonly placed: Placed<LimitLine>;
   readonly span: Span;
+  readonly condition: Expression;
   readonly acceptance: boolean;
   readonly verdict: "holds" | "not proven" | "exceeded";
   readonly left?: Quantity;
@@ -47,7 +48,14 @@ export function evaluateLimits(note: Note, evaluation: Evaluation): LimitsEvalua
       for (const part of conjuncts(placed.syntax.condition)) {
         const outcome = decide(part, context);
         if (outcome)
-          outcomes.push({ block, placed, span: part.span, acceptance: placed.syntax.acceptance, ...outcome });
+          outcomes.push({
+            block,
+            placed,
+            span: part.span,
+            condition: part,
+            acceptance: placed.syntax.acceptance,
+            ...outcome,
+          });
       }
       const first = found[0];
       if (first) problems.push({ placed, problem: first });

@@ -57,6 +57,16 @@ export function uncertaintyDecimals(uncertainty: number): number {
   return decimalsFor(uncertainty, first <= 2 ? 2 : 1);
 }
 
+/** An uncertainty by itself, with at most two significant digits. */
+export function uncertaintyInWords(uncertainty: number, unit: string): string {
+  const decimals = uncertaintyDecimals(uncertainty);
+  const number =
+    uncertainty > 0 && decimals >= 0 && decimals <= 9
+      ? roundHalfEven(uncertainty, decimals)
+      : Number(uncertainty.toPrecision(2));
+  return unit === "" ? `${number}` : `${number} ${unit}`;
+}
+
 /** Four significant digits without trailing noise, for values that carry no uncertainty. */
 function plainNumber(value: number): string {
   if (value === 0) return "0";

@@ -1,27 +1,29 @@
 import type { LimitOutcome } from "../analysis/limits.ts";
-import { inWords, shownUnit } from "../analysis/showing.ts";
+import { inWords, shownUnit, uncertaintyInWords } from "../analysis/showing.ts";
 import { fromSI } from "../units/unit.ts";
 import { type Report, type Rule, type RulePage, rangeOn } from "./rule.ts";
 
-/** The values of a comparison and the room between them, as a person reads them. */
+/** The sides of a comparison and the room between them, as a person reads them. */
 export function marginInWords(
   outcome: LimitOutcome,
-): { value: string; limit: string; room: string; uncertainty: string } | undefined {
-  const { left, right } = outcome;
-  if (!left || !right) return undefined;
+  text: string,
+): { name: string; value: string; limit: string; room: string; uncertainty: string } | undefined {
+  const { left, right, condition, placed } = outcome;
+  if (!left || !right || condition.kind !== "binary") return undefined;
   const unit = shownUnit(right) ?? shownUnit(left);
+  const point = unit?.scale === "point";
   const factor = Math.abs(unit?.factor ?? 1);
   const spelling = unit?.spelling ?? "";
-  const difference = unit?.scale === "point" ? "K" : spelling;
   const worst = worstElement(outcome);
   const asShown = (si: number) => inWords(unit ? fromSI(si, unit) : si, null, spelling);
-  const size = (si: number) =>
-    inWords(Math.abs(si) / (unit?.scale === "point" ? 1 : factor), null, difference);
+  const size = (si: number) => Math.abs(si) / (point ? 1 : factor);
+  const spread = point ? "K" : spelling;
   return {
+    name: text.slice(placed.offset + condition.left.span.from, placed.offset + condition.left.span.to),
     value: asShown(worst),
     limit: asShown(right.si),
-    room: size(outcome.margin),
-    uncertainty: size(outcome.uncertainty),
+    room: inWords(size(outcome.margin), null, spread),
+    uncertainty: uncertaintyInWords(size(outcome.uncertainty), spread),
   };
 }
 
@@ -36,10 +38,10 @@ export const rule: Rule = {
   id: "limit/exceeded",
   severity: "error",
   why: "A limit is there to keep a part or a person from harm, or to say when a job is good enough; a value beyond it fails, whatever its uncertainty.",
-  *check({ limits }): Iterable<Report> {
+  *check({ limits, note }): Iterable<Report> {
     for (const outcome of limits.outcomes) {
       if (outcome.verdict !== "exceeded") continue;
-      const words = marginInWords(outcome);
+      const words = marginInWords(outcome, note.text);
       // A part's own acceptance figure that is missed by less than the uncertainty is undecided, not failed.
       const undecided = outcome.acceptance && -outcome.margin < outcome.uncertainty;
       const source = outcome.placed.syntax.source;
@@ -47,7 +49,7 @@ export const rule: Rule = {
         range: rangeOn(outcome.placed, outcome.span),
         ...(undecided ? { severity: "warning" } : {}),
         message: words
-          ? `This limit does not hold: ${words.value} against ${words.limit}, ${words.room} beyond it.`
+          ? `\`${words.name}\` is ${words.value}, ${words.room} beyond its limit of ${words.limit}.`
           : "This limit does not hold.",
         advice:
           (undecided

@@ -5,14 +5,14 @@ export const rule: Rule = {
   id: "limit/not-proven",
   severity: "warning",
   why: "The value may lie beyond its limit and still read like this, so the reading does not prove that the limit holds.",
-  *check({ limits }): Iterable<Report> {
+  *check({ limits, note }): Iterable<Report> {
     for (const outcome of limits.outcomes) {
       if (outcome.verdict !== "not proven") continue;
-      const words = marginInWords(outcome);
+      const words = marginInWords(outcome, note.text);
       yield {
         range: rangeOn(outcome.placed, outcome.span),
         message: words
-          ? `This limit holds by ${words.room} (${words.value} against ${words.limit}), less than the uncertainty of ${words.uncertainty}.`
+          ? `\`${words.name}\` is ${words.value}, inside its limit of ${words.limit} by ${words.room}: less than the uncertainty of ${words.uncertainty}.`
           : "This limit holds by less than the uncertainty.",
         advice: "Keep further away from the limit, or measure with a finer or better instrument.",
       };

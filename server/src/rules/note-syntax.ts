@@ -14,7 +14,7 @@ export function* lineProblems(subject: Subject, id: LineProblem["rule"]): Iterab
         fixes: problem.fixes.map((fix) => ({
           title: fix.title,
           edits: [{ range: rangeOn(placed, fix.span), text: fix.text }],
-          kind: problem.fixes.length === 1 && id === "note/syntax" ? "safe" : "choice",
+          kind: "choice",
         })),
       };
     }

@@ -1,5 +1,4 @@
 import type { Quantity } from "../analysis/quantity.ts";
-import { show } from "../analysis/showing.ts";
 import {
   AREA,
   CURRENT,
@@ -100,16 +99,17 @@ export const rule: Rule = {
   id: "reading/implausible",
   severity: "warning",
   why: "A slipped digit or a wrong unit carries on into every result that rests on it.",
-  *check({ evaluation }): Iterable<Report> {
+  *check({ evaluation, note }): Iterable<Report> {
     const higherVoltage = evaluation.scope.byKey.has("system voltage");
     for (const { definition, result } of evaluation.byKey.values()) {
       const { body } = definition;
       if (body.kind !== "line" || body.syntax.kind !== "measured" || result?.kind !== "quantity") continue;
       const broken = BOUNDS.find((bound) => crossed(bound, definition.key, result, higherVoltage));
       if (!broken || body.syntax.value.kind !== "number") continue;
+      const range = rangeOn(body.placed, body.syntax.value.span);
       yield {
-        range: rangeOn(body.placed, body.syntax.value.span),
-        message: `\`${definition.name}\` cannot well be ${show(result).text.split(" ± ")[0]}.`,
+        range,
+        message: `\`${definition.name}\` cannot well be ${note.text.slice(range.from, range.to)}.`,
         advice: `${broken.says} Check the digits and the unit.`,
       };
     }

@@ -15,7 +15,8 @@ export const page: RulePage = {
   means: "A number is written with a comma. `0,9` can only mean 0.9, but `1,200` may mean 1.2 or 1200.",
   mend: "Write a decimal point, and no signs between thousands. In a list put a blank after each comma.",
   fix: "Writes the number with a point; where it has two meanings, both are offered.",
-  source: "ISO 80000-1 and BIPM SI Brochure 5.4.4 (clause from memory) allow point or comma; this format takes the point only.",
+  source:
+    "ISO 80000-1 and BIPM SI Brochure 5.4.4 (clause from memory) allow point or comma; this format takes the point only.",
   breaks: { note: "```readings\ntest pressure: 0,9 psi\n```\n" },
   keeps: { note: "```readings\ntest pressure: 0.9 psi\nsupply current: 9.1, 9.3, 9.2 A\n```\n" },
 };

@@ -23,7 +23,8 @@ export const rule: Rule = {
 };
 
 const kind = (operand: Operand): string => {
-  const name = describeDimension(operand.dimension) ?? "a quantity";
+  const name = describeDimension(operand.dimension);
+  if (name === undefined) return `a quantity of another kind (${operand.unit || "without a unit"})`;
   return operand.unit ? `${name} (${operand.unit})` : name;
 };
 
@@ -50,7 +51,7 @@ function words(problem: Mismatch): Pick<Report, "message" | "advice"> {
       };
     case "shown unit":
       return {
-        message: `${capital(kind(problem.got))} cannot be shown in \`${problem.asked.unit}\`${scaleHint(problem)}.`,
+        message: shownUnitMessage(problem),
         advice: "Ask for a unit of the same kind, or check the formula.",
       };
     case "no unit":
@@ -72,6 +73,14 @@ function words(problem: Mismatch): Pick<Report, "message" | "advice"> {
             : "Use a name that stands for a number here.",
       };
   }
+}
+
+function shownUnitMessage(problem: Extract<Mismatch, { case: "shown unit" }>): string {
+  if (problem.got.dimension === problem.asked.dimension) {
+    return `${capital(kind(problem.got))} cannot be shown in \`${problem.asked.unit}\`${scaleHint(problem)}.`;
+  }
+  const asked = describeDimension(problem.asked.dimension);
+  return `The result is ${kind(problem.got)}, and \`${problem.asked.unit}\` stands for ${asked ?? "something else"}.`;
 }
 
 function scaleHint(problem: Extract<Mismatch, { case: "shown unit" }>): string {

@@ -1,8 +1,9 @@
 import type { Fix } from "../analysis/analysis.ts";
 import type { Problem, ScalePointCase } from "../analysis/problem.ts";
 import type { Range } from "../note/note.ts";
+import { STANDARD_PRESSURE, standardPressure } from "../physics/atmosphere.ts";
 import type { Scale } from "../units/unit.ts";
-import { type Report, type Rule, type RulePage, rangeOn, replace } from "./rule.ts";
+import { type Report, type Rule, type RulePage, rangeOn, replace, type Subject } from "./rule.ts";
 
 type ScalePoint = Extract<Problem, { rule: "unit/scale-point" }>;
 
@@ -11,9 +12,9 @@ export const rule: Rule = {
   severity: "error",
   why: "A point on a temperature scale and a gauge pressure have a zero that somebody chose; used as if it were a true zero, results are wrong by hundreds of degrees or a whole atmosphere.",
   *check(subject): Iterable<Report> {
-    const hasAmbient = subject.evaluation.scope.byKey.has("ambient pressure");
+    const ambient = ambientWords(subject);
     for (const { problem, placed } of subject.problems("unit/scale-point")) {
-      yield report(problem, (span) => rangeOn(placed, span), subject.note.text, hasAmbient);
+      yield report(problem, (span) => rangeOn(placed, span), subject.note.text, ambient);
     }
   },
 };
@@ -22,7 +23,7 @@ function report(
   problem: ScalePoint,
   at: (span: { from: number; to: number }) => Range,
   text: string,
-  hasAmbient: boolean,
+  ambient: Ambient,
 ): Report {
   const range = at(problem.span);
   switch (problem.case) {
@@ -40,14 +41,14 @@ function report(
         advice: "Write the tolerance in kelvin, as in `± 0.5 K`.",
       };
     case "argument":
-      return argument(problem, range, text.slice(range.from, range.to), hasAmbient);
+      return argument(problem, range, text.slice(range.from, range.to), ambient);
     default: {
       const [message, advice] = WORDS[problem.case];
       const related = [problem.left, problem.right].map((side) => ({
         range: at(side.span),
         message: `This is ${scaleInWords(side.scale)}${side.unit ? ` (${side.unit})` : ""}.`,
       }));
-      return { range, message, advice, related, fixes: mends(problem, at, text, hasAmbient) };
+      return { range, message, advice, related, fixes: mends(problem, at, text, ambient) };
     }
   }
 }
@@ -98,34 +99,48 @@ const SCALE_WORDS: Record<Scale, string> = {
 };
 const scaleInWords = (scale: Scale): string => SCALE_WORDS[scale];
 
-const AMBIENT_SAID =
-  "the note gives no `ambient pressure`, so the shop's altitude or the standard atmosphere would stand in";
+/** What stands for the ambient pressure in a mend: the note's own reading, or a number said aloud. */
+interface Ambient {
+  readonly write: string;
+  /** Where the number comes from, when the note has no reading of its own. */
+  readonly said: string;
+}
+
+function ambientWords({ evaluation, shop }: Subject): Ambient {
+  if (evaluation.scope.byKey.has("ambient pressure")) return { write: "ambient pressure", said: "" };
+  const barometer = evaluation.scope.byKey.get("barometer");
+  if (barometer) return { write: barometer.name, said: "" };
+  const kPa = (
+    (shop.altitude === undefined ? STANDARD_PRESSURE : standardPressure(shop.altitude)) / 1000
+  ).toFixed(1);
+  const from = shop.altitude === undefined ? "the standard atmosphere" : "the shop's altitude";
+  return {
+    write: `${kPa} kPa(a)`,
+    said: ` The note has no \`ambient pressure\`, so ${kPa} kPa from ${from} is offered.`,
+  };
+}
 
 function argument(
   problem: Extract<ScalePoint, { case: "argument" }>,
   range: Range,
   written: string,
-  hasAmbient: boolean,
+  ambient: Ambient,
 ): Report {
   const message = `\`${problem.function}\` needs ${scaleInWords(problem.needs)} for its ${problem.parameter} and gets ${scaleInWords(problem.got.scale)} (${problem.got.unit}).`;
   if (problem.needs === "absolute") {
     return {
       range,
       message,
-      advice: `Add the ambient pressure, or write \`(a)\` behind the unit if it was read as absolute${hasAmbient ? "" : `; ${AMBIENT_SAID}`}.`,
-      fixes: hasAmbient
-        ? [replace("Add the ambient pressure", range, `${written} + ambient pressure`, "choice")]
-        : [],
+      advice: `Add the ambient pressure, or write \`(a)\` behind the unit if it was read as absolute.${ambient.said}`,
+      fixes: [replace(`Add ${ambient.write}`, range, `${written} + ${ambient.write}`, "choice")],
     };
   }
   if (problem.needs === "gauge") {
     return {
       range,
       message,
-      advice: `Take the ambient pressure away${hasAmbient ? "" : `; ${AMBIENT_SAID}`}.`,
-      fixes: hasAmbient
-        ? [replace("Take the ambient pressure away", range, `${written} - ambient pressure`, "choice")]
-        : [],
+      advice: `Take the ambient pressure away.${ambient.said}`,
+      fixes: [replace(`Take ${ambient.write} away`, range, `${written} - ${ambient.write}`, "choice")],
     };
   }
   return {
@@ -138,24 +153,19 @@ function argument(
   };
 }
 
-/** Where the note knows the ambient pressure, a gauge reading is made absolute. */
+/** A gauge pressure beside an absolute one is made absolute. */
 function mends(
   problem: Extract<ScalePoint, { left: unknown }>,
   at: (span: { from: number; to: number }) => Range,
   text: string,
-  hasAmbient: boolean,
+  ambient: Ambient,
 ): readonly Fix[] {
-  if (!hasAmbient || (problem.case !== "gauge against absolute" && problem.case !== "gauge minus absolute"))
-    return [];
+  if (problem.case !== "gauge against absolute" && problem.case !== "gauge minus absolute") return [];
   const gauge = problem.left.scale === "absolute" ? problem.right : problem.left;
   const range = at(gauge.span);
+  const written = text.slice(range.from, range.to);
   return [
-    replace(
-      "Add the ambient pressure to the gauge side",
-      range,
-      `(${text.slice(range.from, range.to)} + ambient pressure)`,
-      "choice",
-    ),
+    replace(`Add ${ambient.write} to the gauge side`, range, `(${written} + ${ambient.write})`, "choice"),
   ];
 }
 

@@ -23,7 +23,9 @@ function unknownUnit(range: Report["range"], spelling: string, reading: Unread):
       : "Write a unit such as `psi`, `L/min`, `degC` or `A`.";
   return {
     range,
-    message: `\`${spelling}\` is not a unit that is known here.`,
+    message: remark
+      ? `\`${spelling}\` is not read as a unit here.`
+      : `\`${spelling}\` is not a unit that is known here.`,
     advice: remark ? `${remark} ${nearest.length > 0 ? near : ""}`.trim() : near,
     fixes: nearest.map((unit) => replace(`Write ${unit}`, range, unit, "choice")),
   };

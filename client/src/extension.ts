@@ -47,7 +47,8 @@ export function activate(context: ExtensionContext): void {
 }
 
 export async function deactivate(): Promise<void> {
-  await (await server)?.stop();
+  // A server that never started needs no stopping.
+  await (await server?.catch(() => undefined))?.stop();
 }
 
 async function load(context: ExtensionContext): Promise<Server> {

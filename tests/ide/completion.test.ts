@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { type Completion, complete } from "../../server/src/ide/completion.ts";
+import type { Completion } from "../../server/src/ide/completion/place.ts";
+import { complete } from "../../server/src/ide/completion.ts";
 import { type At, blockAt, FRONT_MATTER, noteAt, shop } from "./note-at.ts";
 
 const at = ({ analysis, offset }: At): Completion[] => complete(analysis, shop, offset);

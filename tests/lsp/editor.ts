@@ -27,7 +27,10 @@ const CAPABILITIES: lsp.ClientCapabilities = {
 };
 
 interface StartWith {
+  /** Where the bundles are. */
   readonly folder: string;
+  /** Bundle and arguments. */
+  readonly command?: readonly string[];
   readonly capabilities?: lsp.ClientCapabilities;
   readonly initializationOptions?: unknown;
 }
@@ -52,10 +55,12 @@ export class Editor {
 
   static async start({
     folder,
+    command = ["server.js", "--stdio"],
     capabilities = CAPABILITIES,
     initializationOptions,
   }: StartWith): Promise<Editor> {
-    const child = spawn(process.execPath, [join(folder, "server.js"), "--stdio"], {
+    const [bundle = "", ...given] = command;
+    const child = spawn(process.execPath, [join(folder, bundle), ...given], {
       stdio: ["pipe", "pipe", "inherit"],
     });
     const connection = createMessageConnection(

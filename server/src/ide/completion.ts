@@ -1,61 +1,14 @@
 import type { Analysis } from "../analysis/analysis.ts";
 import { commentStart } from "../language/scanner.ts";
-import type { Range } from "../note/note.ts";
 import type { Shop } from "../shop/shop.ts";
-import type { Card } from "./card.ts";
 import { completeFence } from "./completion/fences.ts";
 import { completeFrontMatter } from "./completion/front-matter.ts";
 import { completeLimit } from "./completion/limits.ts";
+import type { Completion } from "./completion/place.ts";
 import { completeReading } from "./completion/readings.ts";
 import { completeSeries } from "./completion/series.ts";
 import { completeStep } from "./completion/steps.ts";
-import { blockAt, type LocatedLine, lineOf } from "./locate.ts";
-
-export type CompletionKind =
-  | "unit"
-  | "reading"
-  | "expected reading"
-  | "function"
-  | "argument"
-  | "instrument"
-  | "step"
-  | "outcome"
-  | "place"
-  | "key"
-  | "value"
-  | "block"
-  | "word";
-
-/** One word that may be put in. Lists of them are in the order in which they are to be offered. */
-export interface Completion {
-  readonly label: string;
-  readonly kind: CompletionKind;
-  /** What is put in, in place of `replaces`. Plain text, never a snippet. */
-  readonly text: string;
-  readonly replaces: Range;
-  /** A few words beside the label. */
-  readonly detail?: string;
-  readonly card?: Card;
-  /** What the typed letters are compared with, where it is not the label. */
-  readonly filter?: string;
-}
-
-/** Where a completion is asked for, inside a line of a block. */
-export interface LinePlace {
-  readonly analysis: Analysis;
-  readonly shop: Shop;
-  readonly line: LocatedLine;
-  /** The line's content up to the cursor. */
-  readonly before: string;
-  /** Offset of the line's content in the note. */
-  readonly start: number;
-}
-
-/** The range from a column of the line to the cursor. */
-export const typedFrom = (place: LinePlace, column: number): Range => ({
-  from: place.start + column,
-  to: place.start + place.before.length,
-});
+import { blockAt, lineOf } from "./locate.ts";
 
 /** What may stand at the cursor. Empty where nothing helps, as in prose and comments. */
 export function complete(analysis: Analysis, shop: Shop, offset: number): Completion[] {
@@ -68,8 +21,7 @@ export function complete(analysis: Analysis, shop: Shop, offset: number): Comple
     return completeFrontMatter(note, shop, offset);
   }
   const line = lineOf(note, offset);
-  if (!line)
-    return blockAt(note, offset) ? completeFence(note, offset, true) : completeFence(note, offset, false);
+  if (!line) return completeFence(note, offset, blockAt(note, offset) !== undefined);
   const start = line.placed.offset;
   const before = note.text.slice(start, offset);
   if (commentStart(before) < before.length) return [];

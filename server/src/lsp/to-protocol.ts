@@ -16,7 +16,7 @@ import type {
 import type { Finding, Severity, TextEdit } from "../analysis/analysis.ts";
 import { type Card, cardAsMarkdown, cardAsText } from "../ide/card.ts";
 import type { Action } from "../ide/code-actions.ts";
-import type { Completion, CompletionKind } from "../ide/completion.ts";
+import type { Completion, CompletionKind } from "../ide/completion/place.ts";
 import type { Hovered } from "../ide/hover.ts";
 import type { Hint } from "../ide/inlay-hints.ts";
 import type { Range } from "../note/note.ts";

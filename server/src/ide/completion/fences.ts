@@ -2,7 +2,7 @@ import { BLOCK_KINDS } from "../../../../grammar/line-language.ts";
 import { findFences } from "../../note/fences.ts";
 import type { Note } from "../../note/note.ts";
 import { lineAt } from "../../text/line-index.ts";
-import type { Completion } from "../completion.ts";
+import type { Completion } from "./place.ts";
 
 const SAYS: Readonly<Record<(typeof BLOCK_KINDS)[number], string>> = {
   readings: "what was measured and what follows from it",

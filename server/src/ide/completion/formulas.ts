@@ -2,9 +2,9 @@ import type { NamedValue } from "../../analysis/analysis.ts";
 import type { FormulaFunction, Parameter } from "../../physics/function.ts";
 import { findFunction, formulaFunctions } from "../../physics/registry.ts";
 import { functionCard, parameterSays, signature } from "../cards.ts";
-import { type Completion, type LinePlace, typedFrom } from "../completion.ts";
 import { valueOfKey } from "../look-up.ts";
 import { type FormulaPlace, formulaPlace, type OpenCall } from "./formula-place.ts";
+import { type Completion, type LinePlace, typedFrom } from "./place.ts";
 import { type Fitting, fittingOf, unitCompletions } from "./units.ts";
 
 /** Completions inside a formula that starts at a column. `own` is the name that the line defines. */

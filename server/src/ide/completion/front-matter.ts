@@ -3,7 +3,7 @@ import type { Note } from "../../note/note.ts";
 import type { Shop } from "../../shop/shop.ts";
 import { lineAt } from "../../text/line-index.ts";
 import { procedureCard } from "../cards.ts";
-import type { Completion } from "../completion.ts";
+import type { Completion } from "./place.ts";
 
 /** What the usual keys are for. */
 const SAYS: Readonly<Record<string, string>> = {

@@ -1,6 +1,6 @@
 import { skipBlanks } from "../../language/scanner.ts";
-import { type Completion, type LinePlace, typedFrom } from "../completion.ts";
 import { completeFormula, isAfterValue } from "./formulas.ts";
+import { type Completion, type LinePlace, typedFrom } from "./place.ts";
 
 export function completeLimit(place: LinePlace): Completion[] {
   const { before } = place;

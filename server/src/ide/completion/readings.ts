@@ -2,10 +2,10 @@ import { SIGNS } from "../../../../grammar/line-language.ts";
 import { readName, skipBlanks } from "../../language/scanner.ts";
 import type { ExpectedReading } from "../../procedures/procedure-schema.ts";
 import { instrumentCard } from "../cards.ts";
-import { type Completion, type LinePlace, typedFrom } from "../completion.ts";
 import { procedureOf, valueOfKey } from "../look-up.ts";
 import { formulaPlace } from "./formula-place.ts";
 import { completeFormula } from "./formulas.ts";
+import { type Completion, type LinePlace, typedFrom } from "./place.ts";
 import { type Fitting, fittingOf, fittingUnits, unitCompletion, unitCompletions } from "./units.ts";
 
 export function completeReading(place: LinePlace): Completion[] {

@@ -1,5 +1,5 @@
 import { skipBlanks } from "../../language/scanner.ts";
-import { type Completion, type LinePlace, typedFrom } from "../completion.ts";
+import { type Completion, type LinePlace, typedFrom } from "./place.ts";
 import { unitCompletions } from "./units.ts";
 
 /** Units for the columns of a series' header. */

@@ -1,9 +1,9 @@
 import { readClock, skipBlanks } from "../../language/scanner.ts";
 import { findStep, type Procedure, type Step } from "../../procedures/procedure.ts";
 import { stepCard } from "../cards.ts";
-import { type Completion, type LinePlace, typedFrom } from "../completion.ts";
 import { procedureOf } from "../look-up.ts";
 import { formulaPlace } from "./formula-place.ts";
+import { type Completion, type LinePlace, typedFrom } from "./place.ts";
 import { fittingOf, unitCompletions } from "./units.ts";
 
 /** A unit for each kind of quantity that a step's remark may be asked for. */

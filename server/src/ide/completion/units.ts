@@ -4,7 +4,7 @@ import { describeDimension } from "../../units/dimension-name.ts";
 import type { Scale } from "../../units/unit.ts";
 import { allUnitSpellings, unitsOfDimension } from "../../units/unit-choice.ts";
 import { readUnit } from "../../units/unit-reader.ts";
-import type { Completion } from "../completion.ts";
+import type { Completion } from "./place.ts";
 
 /** What is known of the unit that is to be written. */
 export interface Fitting {

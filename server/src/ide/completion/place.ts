@@ -1,0 +1,51 @@
+import type { Analysis } from "../../analysis/analysis.ts";
+import type { Range } from "../../note/note.ts";
+import type { Shop } from "../../shop/shop.ts";
+import type { Card } from "../card.ts";
+import type { LocatedLine } from "../locate.ts";
+
+export type CompletionKind =
+  | "unit"
+  | "reading"
+  | "expected reading"
+  | "function"
+  | "argument"
+  | "instrument"
+  | "step"
+  | "outcome"
+  | "place"
+  | "key"
+  | "value"
+  | "block"
+  | "word";
+
+/** One word that may be put in. Lists of them are in the order in which they are to be offered. */
+export interface Completion {
+  readonly label: string;
+  readonly kind: CompletionKind;
+  /** What is put in, in place of `replaces`. Plain text, never a snippet. */
+  readonly text: string;
+  readonly replaces: Range;
+  /** A few words beside the label. */
+  readonly detail?: string;
+  readonly card?: Card;
+  /** What the typed letters are compared with, where it is not the label. */
+  readonly filter?: string;
+}
+
+/** Where a completion is asked for, inside a line of a block. */
+export interface LinePlace {
+  readonly analysis: Analysis;
+  readonly shop: Shop;
+  readonly line: LocatedLine;
+  /** The line's content up to the cursor. */
+  readonly before: string;
+  /** Offset of the line's content in the note. */
+  readonly start: number;
+}
+
+/** The range from a column of the line to the cursor. */
+export const typedFrom = (place: LinePlace, column: number): Range => ({
+  from: place.start + column,
+  to: place.start + place.before.length,
+});

@@ -12,7 +12,7 @@ import { evaluate } from "./expression.ts";
 import { type InstrumentErrors, measure } from "./measured.ts";
 import type { Problem } from "./problem.ts";
 import type { Quantity, Result, Source } from "./quantity.ts";
-import { type Definition, evaluationOrder, resolve, type Scope } from "./scope.ts";
+import { type Definition, OrderMemo, rememberedOrder, resolve, type Scope } from "./scope.ts";
 import { columnValues } from "./series.ts";
 
 /** What one definition came to. */
@@ -39,14 +39,22 @@ export class EvaluationMemo {
   readonly series = new Map<string, readonly unknown[]>();
   /** Sources that stand for the same cause wherever it appears. */
   readonly assumed = new Map<string, Source>();
+  readonly order = new OrderMemo();
 }
 
 interface Remembered {
   readonly syntax: unknown;
   readonly label: string;
   /** What each name meant when it was worked out. */
-  readonly used: readonly (readonly [name: Asked, result: Result | "missing"])[];
+  readonly used: readonly Use[];
   readonly evaluated: Evaluated;
+}
+
+interface Use {
+  readonly name: Asked;
+  /** The full key that the name stood for; undefined when nothing defined it. */
+  readonly key: string | undefined;
+  readonly result: Result | "missing";
 }
 
 type Asked = Pick<Name, "key" | "text">;
@@ -59,10 +67,10 @@ export function evaluateAll(scope: Scope, shop: Shop, memo = new EvaluationMemo(
     memo.assumed.clear();
     memo.shop = shop;
   }
-  const { order, circles } = evaluationOrder(scope);
+  const { order, circles, same } = rememberedOrder(scope, memo.order);
   const inCircle = new Set(circles.flat());
   const byKey = new Map<string, Evaluated>();
-  const next = new Map<string, Remembered>();
+  const next = same ? memo.byKey : new Map<string, Remembered>();
   const errors = instrumentErrors(memo);
   const keys = () => [...scope.byKey.keys()];
   const results = (definition: Definition | undefined): Result | "missing" =>
@@ -79,21 +87,33 @@ export function evaluateAll(scope: Scope, shop: Shop, memo = new EvaluationMemo(
     assumed: (says, standard) => assumedSource(memo, says, standard),
   });
 
+  /** Whether everything that a remembered value used still means and equals what it did. */
+  const stillTrue = ({ used, evaluated }: Remembered, label: string): boolean => {
+    if (same) {
+      // The names are those of last time, so each still leads where it led.
+      return used.every(
+        ({ key, result }) => (key === undefined ? "missing" : byKey.get(key)?.result) === result,
+      );
+    }
+    // What is offered for an unknown name depends on all names there are.
+    if (evaluated.problems.some((problem) => problem.rule === "reading/undefined")) return false;
+    return used.every(({ name, result }) => results(resolve(scope, label, name)) === result);
+  };
+
   const workOut = (definition: Definition): Evaluated => {
     const { body, block } = definition;
-    const used: [Asked, Result | "missing"][] = [];
+    const used: Use[] = [];
     const syntax = body.kind === "line" ? body.syntax : seriesIdentity(definition.block, memo);
     const remembered = memo.byKey.get(definition.key);
     if (
       remembered !== undefined &&
       remembered.syntax === syntax &&
       remembered.label === block.label &&
-      remembered.used.every(([name, result]) => results(resolve(scope, block.label, name)) === result)
+      stillTrue(remembered, block.label)
     ) {
-      next.set(definition.key, remembered);
-      return remembered.evaluated.definition === definition
-        ? remembered.evaluated
-        : { ...remembered.evaluated, definition };
+      if (!same) next.set(definition.key, remembered);
+      const { evaluated } = remembered;
+      return { definition, result: evaluated.result, problems: evaluated.problems };
     }
     const problems: Problem[] = [];
     const report = (problem: Problem) => {
@@ -105,11 +125,12 @@ export function evaluateAll(scope: Scope, shop: Shop, memo = new EvaluationMemo(
       ...base,
       lookup: (name: Name) => {
         const found = base.lookup(name);
-        used.push([name, found]);
+        used.push({ name, key: resolve(scope, block.label, name)?.key, result: found });
         return found;
       },
       ambient: () => {
-        used.push([AMBIENT, results(resolve(scope, block.label, AMBIENT))]);
+        const own = resolve(scope, block.label, AMBIENT);
+        used.push({ name: AMBIENT, key: own?.key, result: results(own) });
         return base.ambient();
       },
     };

@@ -159,6 +159,44 @@ export interface Order {
   readonly circles: readonly (readonly Definition[])[];
 }
 
+/** The order found last time, with what it rested on. */
+export class OrderMemo {
+  definitions: readonly { readonly key: string; readonly formula: Expression | undefined }[] = [];
+  order: readonly string[] = [];
+  circles: readonly (readonly string[])[] = [];
+}
+
+const formulaOf = ({ body }: Definition): Expression | undefined =>
+  body.kind === "line" && body.syntax.kind === "formula" ? body.syntax.formula : undefined;
+
+/**
+ * The same as `evaluationOrder`, kept while the names and formulas stay what they were: typing a value changes
+ * neither. `same` tells that the names, and so what each of them means, are those of last time.
+ */
+export function rememberedOrder(scope: Scope, memo: OrderMemo): Order & { readonly same: boolean } {
+  const definitions = [...scope.byKey.values()];
+  const before = memo.definitions;
+  let sameNames = before.length === definitions.length;
+  let sameFormulas = sameNames;
+  for (let i = 0; sameNames && i < definitions.length; i++) {
+    const definition = definitions[i];
+    if (!definition) break;
+    if (before[i]?.key !== definition.key) sameNames = false;
+    else if (sameFormulas && before[i]?.formula !== formulaOf(definition)) sameFormulas = false;
+  }
+  const found = (keys: readonly string[]) => keys.flatMap((key) => scope.byKey.get(key) ?? []);
+  if (sameNames && sameFormulas)
+    return { order: found(memo.order), circles: memo.circles.map(found), same: true };
+  const made = evaluationOrder(scope);
+  memo.definitions = definitions.map((definition) => ({
+    key: definition.key,
+    formula: formulaOf(definition),
+  }));
+  memo.order = made.order.map((definition) => definition.key);
+  memo.circles = made.circles.map((circle) => circle.map((definition) => definition.key));
+  return { ...made, same: sameNames };
+}
+
 /** Depth-first without recursion: a chain of ten thousand names must not exhaust the stack. */
 export function evaluationOrder(scope: Scope): Order {
   const order: Definition[] = [];

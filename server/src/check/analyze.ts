@@ -46,10 +46,14 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
   findings.sort(
     (a, b) => a.range.from - b.range.from || a.range.to - b.range.to || (a.rule < b.rule ? -1 : 1),
   );
-  const values = namedValues(evaluation);
+  let values: readonly NamedValue[] | undefined;
   return {
     note,
-    values,
+    // Made when asked for: findings go out first, and not every edit is followed by a look at the values.
+    get values() {
+      values ??= namedValues(evaluation);
+      return values;
+    },
     findings,
     accepted,
     nameUses: () => nameUses(note, evaluation),

@@ -1,5 +1,5 @@
 import { dirname, relative, sep } from "node:path";
-import { analyze } from "../analysis/analyze.ts";
+import { analyze } from "../check/analyze.ts";
 import { ShopFinder } from "../host/nearest-shop.ts";
 import { readText } from "../host/read-text.ts";
 import { surroundingsOf } from "../host/surroundings.ts";

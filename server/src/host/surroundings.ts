@@ -1,6 +1,6 @@
 import { existsSync } from "node:fs";
 import { resolve } from "node:path";
-import type { Surroundings } from "../analysis/analyze.ts";
+import type { Surroundings } from "../check/analyze.ts";
 import type { Note } from "../note/note.ts";
 import { filePartOf } from "../note/prose-links.ts";
 

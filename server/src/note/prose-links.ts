@@ -44,7 +44,8 @@ const withoutEscapes = (target: string): string => target.replace(/\\([!-/:-@[-`
  * other schemes. `%20` and its like are read as the characters they stand for.
  */
 export function filePartOf(target: string): string | undefined {
-  if (/^[a-z][a-z0-9+.-]+:/i.test(target) || target.startsWith("//") || target.startsWith("#")) return undefined;
+  if (/^[a-z][a-z0-9+.-]+:/i.test(target) || target.startsWith("//") || target.startsWith("#"))
+    return undefined;
   const path = target.split(/[?#]/)[0] ?? "";
   if (path === "") return undefined;
   try {

@@ -29,6 +29,19 @@ export class LineMemo {
     this.#trees.set(key, made);
     return made;
   }
+
+  #blocks = new Map<string, readonly unknown[]>();
+
+  /** Trees of a whole block's lines; spares the look-up of each line while the block stays as it is. */
+  block<L>(kind: string, text: string, read: () => readonly L[]): readonly L[] {
+    const key = kind + text;
+    const known = this.#blocks.get(key);
+    if (known !== undefined) return known as readonly L[];
+    const made = read();
+    if (this.#blocks.size > 5_000) this.#blocks.clear();
+    this.#blocks.set(key, made);
+    return made;
+  }
 }
 
 /** Lines longer than this are not read: no technician writes them, and a hostile file may hold one. */
@@ -60,7 +73,10 @@ export function readNote(text: string, yaml: YamlReader, memo = new LineMemo()):
 export function isJobNote(note: Note): boolean {
   if (!note.frontMatter.present) return false;
   if (note.frontMatter.at.has("job")) return true;
-  return note.blocks.length > 0 || note.frontMatter.fields.procedure !== undefined;
+  if (note.blocks.length > 0 || note.frontMatter.fields.procedure !== undefined) return true;
+  // Front matter that cannot be read still says that the file was meant as a note.
+  const { range, problems } = note.frontMatter;
+  return problems.length > 0 && /^job[ \t]*:/m.test(note.text.slice(range.from, Math.min(range.to, 20_000)));
 }
 
 const kinds = new Map<string, Block["kind"]>(BLOCK_KINDS.map((kind) => [kind, kind]));
@@ -76,32 +92,61 @@ function readBlock(text: string, fence: Fence, memo: LineMemo): Block | undefine
     range: { from: fence.from, to: fence.to },
     closed: fence.closed,
   };
-  const place = <L>(read: (line: string) => L): Placed<L>[] =>
-    fence.lines.map(({ line, from, to }) => {
-      const content = text.slice(from, Math.min(to, from + LONGEST_LINE));
-      return { line, offset: from, length: to - from, syntax: memo.line(kind, content, read) };
-    });
   switch (kind) {
     case "readings":
-      return { kind, ...base, lines: place(readReadingsLine) };
+      return {
+        kind,
+        ...base,
+        lines: placed(text, fence, memo, kind, (line) => memo.line(kind, line, readReadingsLine)),
+      };
     case "limits":
-      return { kind, ...base, lines: place(readLimitsLine) };
+      return {
+        kind,
+        ...base,
+        lines: placed(text, fence, memo, kind, (line) => memo.line(kind, line, readLimitsLine)),
+      };
     case "steps":
-      return { kind, ...base, lines: place(readStepsLine) };
+      return {
+        kind,
+        ...base,
+        lines: placed(text, fence, memo, kind, (line) => memo.line(kind, line, readStepsLine)),
+      };
     case "series":
-      return { kind, ...base, lines: readSeries(text, fence, memo) };
+      return { kind, ...base, lines: placed(text, fence, memo, kind, seriesReader(memo)) };
   }
 }
 
-function readSeries(text: string, fence: Fence, memo: LineMemo): Placed<SeriesLine>[] {
+function placed<L>(
+  text: string,
+  fence: Fence,
+  memo: LineMemo,
+  kind: string,
+  read: (line: string) => L,
+): Placed<L>[] {
+  const all = (): L[] =>
+    fence.lines.map(({ from, to }) => read(text.slice(from, Math.min(to, from + LONGEST_LINE))));
+  const first = fence.lines[0];
+  const last = fence.lines[fence.lines.length - 1];
+  // Inside quotes and lists the same text may hold other contents, so only blocks at the margin are kept whole.
+  const atMargin = fence.from === 0 || "\n\r".includes(text.charAt(fence.from - 1));
+  const trees = first && last && atMargin ? memo.block(kind, text.slice(first.from, last.to), all) : all();
+  return fence.lines.map(({ line, from, to }, i) => ({
+    line,
+    offset: from,
+    length: to - from,
+    syntax: trees[i] as L,
+  }));
+}
+
+/** Reads the lines of one series in order: what a row must hold depends on the header before it. */
+function seriesReader(memo: LineMemo): (line: string) => SeriesLine {
   let columns: number | undefined;
-  return fence.lines.map(({ line, from, to }) => {
-    const content = text.slice(from, Math.min(to, from + LONGEST_LINE));
+  return (line) => {
     const width = columns;
-    const syntax = memo.line(`series${width ?? ""}:`, content, (l) => readSeriesLine(l, width));
+    const syntax = memo.line(`series${width ?? ""}:`, line, (l) => readSeriesLine(l, width));
     if (syntax.kind === "header") columns = Math.max(1, syntax.columns.length);
-    return { line, offset: from, length: to - from, syntax };
-  });
+    return syntax;
+  };
 }
 
 const ACCEPT = /<!--\s*(accept\b[\s\S]*?)-->/g;

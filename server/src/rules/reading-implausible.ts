@@ -104,7 +104,7 @@ export const rule: Rule = {
     for (const { definition, result } of evaluation.byKey.values()) {
       const { body } = definition;
       if (body.kind !== "line" || body.syntax.kind !== "measured" || result?.kind !== "quantity") continue;
-      const broken = BOUNDS.find((bound) => crossed(bound, definition.key, result, higherVoltage));
+      const broken = boundCrossed(definition.key, result, higherVoltage);
       if (!broken || body.syntax.value.kind !== "number") continue;
       const range = rangeOn(body.placed, body.syntax.value.span);
       yield {
@@ -115,6 +115,17 @@ export const rule: Rule = {
     }
   },
 };
+
+const judged = new WeakMap<Quantity, { key: string; higherVoltage: boolean; broken: Bound | undefined }>();
+
+/** Remembered by value: an editor asks about thousands of unchanged readings at every keystroke. */
+function boundCrossed(key: string, quantity: Quantity, higherVoltage: boolean): Bound | undefined {
+  const known = judged.get(quantity);
+  if (known && known.key === key && known.higherVoltage === higherVoltage) return known.broken;
+  const broken = BOUNDS.find((bound) => crossed(bound, key, quantity, higherVoltage));
+  judged.set(quantity, { key, higherVoltage, broken });
+  return broken;
+}
 
 function crossed(bound: Bound, key: string, quantity: Quantity, higherVoltage: boolean): boolean {
   if (!bound.applies(quantity) || (bound.named && !bound.named.test(key))) return false;

@@ -1,3 +1,4 @@
+import { keyUnder } from "../analysis/scope.ts";
 import { findStep, plainWords } from "../procedures/procedure.ts";
 import { type Report, type Rule, type RulePage, rangeOn } from "./rule.ts";
 
@@ -7,16 +8,22 @@ export const rule: Rule = {
   why: "Without this reading nobody can tell later whether the test was safe or what it showed.",
   *check({ note, procedure, evaluation }): Iterable<Report> {
     if (!procedure) return;
+    const required = procedure.readings.filter((expected) => expected.required);
+    if (required.length === 0) return;
     const steps = [...stepsDone(note, procedure)];
-    const names = [...evaluation.scope.byKey.keys()];
-    for (const expected of procedure.readings) {
-      if (!expected.required) continue;
+    const { byKey } = evaluation.scope;
+    const labels = [
+      ...new Set(note.blocks.filter((b) => b.kind === "readings" && b.label).map((b) => b.label)),
+    ];
+    const defines = (name: string) =>
+      byKey.has(name) || labels.some((label) => byKey.has(keyUnder(label, name)));
+    for (const expected of required) {
       const when = expected.when;
       const step =
         when === undefined ? undefined : steps.find((s) => plainWords(s.name) === plainWords(when));
       if (when !== undefined && !step) continue;
       const wanted = [expected.name, ...(expected.aliases ?? [])].map((name) => name.toLowerCase());
-      if (names.some((key) => wanted.some((name) => key === name || key.endsWith(` ${name}`)))) continue;
+      if (wanted.some(defines)) continue;
       const at = step?.range ?? note.frontMatter.at.get("procedure") ?? note.frontMatter.range;
       yield {
         range: at,

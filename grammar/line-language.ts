@@ -19,22 +19,44 @@ export const TRUTH_WORDS = { yes: true, no: false } as const;
 export const OUTCOME_WORDS = ["found", "none", "pass", "fail", "droplets", "fog"] as const;
 
 /**
+ * Units with a blank, a hyphen or a quote mark inside. Elsewhere these end a unit, so such spellings are
+ * declared one by one; a test holds them to the table of units.
+ */
+const liquids = "(?:gallons?|gal|quarts?|qt|pints?|pt|fl\\.? ?oz\\.?)";
+const spelledOut = [
+  "(?:delta|Δ) ?(?:deg ?[CF]|°[CF]|K)",
+  "deg [CF]",
+  `(?:US|UK|imperial|imp) ${liquids}`,
+  `${liquids} ?\\((?:US|imp)\\)`,
+  "fl\\.? ?oz\\.?",
+  "(?:in|ft|mm|cm) (?:H2O|WC|Hg)",
+  "(?:cu|sq) (?:ft|in|cm)",
+  "(?:ft|in) lbs?|lb (?:ft|in)",
+  "(?:lbf?|kg)-(?:ft|in|m)|(?:ft|in)-lb[fs]?",
+  "V DC",
+  "% ?(?:RH|rh)",
+  '["″](?:H2O|WC|Hg)?',
+].join("|");
+
+/**
  * Tokens as regular expression sources, for use with the `u` flag.
  * A name's first word starts with a letter; later words may be whole numbers.
- * A unit touches only its number and itself, so it holds no blank; `.` and `/` belong to it only when more
- * of the unit follows, and a bracket only as a qualifier right behind it, as in `kPa(a)`.
+ * A unit touches only its number and itself, so it holds no blank but where it is spelled out above; `.` and
+ * `/` belong to it only when more of the unit follows, and a bracket only as a qualifier right behind it, as
+ * in `kPa(a)`, or round what `/` divides by, as in `J/(kg.K)`.
  */
-const unitFactor = "(?:\\p{L}*\\[[^\\]\\s]+\\]|[\\p{L}°][\\p{L}_]*(?:[0-9]\\p{L}+)?|[%℃℉])";
+const unitFactor = `(?:(?:${spelledOut})(?![\\p{L}\\p{N}])|\\p{L}*\\[[^\\]\\s]+\\]|[\\p{L}°][\\p{L}_]*(?:[0-9]\\p{L}+)?|[%℃℉])`;
 const unitPower = "(?:\\^?[-−]?[0-9]+|[⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+)?";
-const unitQualifier = "(?:\\([\\p{L}0-9 ]+\\))?";
+const unitQualifier = "(?:\\([\\p{L}0-9.° ]+\\))?";
 const unitPart = `${unitFactor}${unitPower}${unitQualifier}`;
+const unitGroup = `\\(${unitPart}(?:[./·]${unitPart})+\\)`;
 
 export const TOKENS = {
   number: "(?:[0-9]+(?:\\.[0-9]+)?|\\.[0-9]+)(?:[eE][+-]?[0-9]+)?",
   fraction: "(?:([0-9]+) )?([0-9]+)/([0-9]+)",
   word: "\\p{L}[\\p{L}\\p{M}\\p{N}_'’]*(?:-[\\p{L}\\p{N}][\\p{L}\\p{M}\\p{N}_'’]*)*",
   laterWord: "[\\p{L}\\p{N}][\\p{L}\\p{M}\\p{N}_'’]*(?:-[\\p{L}\\p{N}][\\p{L}\\p{M}\\p{N}_'’]*)*",
-  unit: `(?:delta (?:degC|degF)|(?:fl|US|imp) (?:gal|floz|fl oz|oz)|${unitPart}(?:[./·]${unitPart})*)`,
+  unit: `(?:1/)?${unitPart}(?:[./·](?:${unitPart}|${unitGroup}))*`,
   time: "([01]?[0-9]|2[0-3]):([0-5][0-9])(?![0-9:])",
   toDo: "--:--",
   date: "([0-9]{4})-([0-9]{2})-([0-9]{2})(?![0-9])",

@@ -151,8 +151,13 @@ export function commentStart(text: string): number {
   return text.length;
 }
 
+/** Quotes open a text; behind a number they are inch marks and open nothing. */
 function insideQuotes(text: string, at: number): boolean {
   let inside = false;
-  for (let i = text.indexOf('"'); i >= 0 && i < at; i = text.indexOf('"', i + 1)) inside = !inside;
+  for (let i = text.indexOf('"'); i >= 0 && i < at; i = text.indexOf('"', i + 1)) {
+    if (inside || !INCH_MARK.test(text.slice(0, i))) inside = !inside;
+  }
   return inside;
 }
+
+const INCH_MARK = /\d[ \t\u00a0]*$/;

@@ -3,7 +3,7 @@ import { analyze } from "../check/analyze.ts";
 import { ShopFinder } from "../host/nearest-shop.ts";
 import { readText } from "../host/read-text.ts";
 import { surroundingsOf } from "../host/surroundings.ts";
-import { isJobNote, readNote } from "../note/read-note.ts";
+import { isJobNote, LineMemo, readNote } from "../note/read-note.ts";
 import type { YamlReader } from "../note/yaml-tree.ts";
 import { builtInProcedures } from "../procedures/load.ts";
 import { addTo, NOTHING, type Totals } from "../report/checked.ts";
@@ -29,7 +29,9 @@ export interface FileOutcome {
   readonly unreadable?: string;
 }
 
-/** Checks one file after the other and writes down the results; keeps nothing but the shop files it has read. */
+const SHARE_LINES_AMONG = 200;
+
+/** Checks one file after the other and writes down the results; keeps little but the shop files it has read. */
 export class FileChecker {
   readonly #folder: string;
   readonly #yaml: YamlReader;
@@ -37,6 +39,8 @@ export class FileChecker {
   readonly #finder = new ShopFinder();
   readonly #shops = new Map<string, { readonly shop: Shop; readonly outcome: FileOutcome }>();
   readonly #noShop = noShop(builtInProcedures);
+  #memo = new LineMemo();
+  #read = 0;
 
   /** Paths are shown as seen from `folder`. */
   constructor(folder: string, form: ReportForm, yaml: YamlReader) {
@@ -57,7 +61,9 @@ export class FileChecker {
     const reading = readText(path);
     const text = reading.ok ? reading.text : reading.head;
     if (text === undefined) return { failure: reading.ok ? "" : reading.reason };
-    const note = readNote(text, this.#yaml);
+    // Notes of one shop share many lines. The memo is renewed now and then, so that it stays small.
+    if (this.#read++ % SHARE_LINES_AMONG === 0) this.#memo = new LineMemo();
+    const note = readNote(text, this.#yaml, this.#memo);
     if (!isJobNote(note)) return { noJob: true, ...(reading.ok ? {} : { unreadable: reading.reason }) };
     if (!reading.ok) return { failure: reading.reason };
     const folder = dirname(path);

@@ -3,7 +3,7 @@
  * Temperatures in kelvin, pressures in pascal, humidity ratio in kg of water for each kg of dry air.
  */
 import type { Dual } from "./dual.ts";
-import { add, constant, div, implicit, mul, neg, product, sub, sum } from "./dual.ts";
+import { add, constant, div, implicit, mul, neg, product, sub, sum, variable } from "./dual.ts";
 import { ZERO_CELSIUS } from "./gas.ts";
 import { saturationPressure, saturationTemperature } from "./saturation.ts";
 
@@ -52,17 +52,28 @@ export function ratioFromWetBulb(temperature: Dual, wetBulb: Dual, pressure: Dua
   return div(top, sum(2830, mul(t, 1.86), mul(w, -2.1)));
 }
 
-/** The place between two others where a rising function passes zero, on plain numbers. */
-function crossing(low: number, high: number, f: (x: number) => number): number {
+/**
+ * The place between two others where a rising function passes zero, by Newton's steps, halving the
+ * interval instead wherever a step would leave it.
+ */
+function crossing(low: number, high: number, f: (x: Dual) => Dual): number {
   let below = low;
   let above = high;
-  for (let i = 0; i < 100 && above - below > 1e-13 * above; i++) {
-    const middle = (below + above) / 2;
-    if (f(middle) < 0) below = middle;
-    else above = middle;
+  let x = (low + high) / 2;
+  for (let i = 0; i < 200 && above - below > 1e-13 * above; i++) {
+    const at = f(variable(x, 0));
+    if (at.v < 0) below = x;
+    else above = x;
+    const next = x - at.v / (at.d[0] ?? Number.NaN);
+    const step = next > below && next < above ? next : (below + above) / 2;
+    if (Math.abs(step - x) < 1e-14 * x) return step;
+    x = step;
   }
-  return (below + above) / 2;
+  return x;
 }
+
+/** The same number without its derivatives. */
+const plain = (x: Dual): Dual => constant(x.v);
 
 /**
  * Thermodynamic wet-bulb temperature, K.
@@ -72,11 +83,14 @@ function crossing(low: number, high: number, f: (x: number) => number): number {
  */
 export function wetBulbTemperature(temperature: Dual, humidity: Dual, pressure: Dual, free: number): Dual {
   const vapour = vapourPressure(temperature, humidity);
+  const excess =
+    (t: Dual, ratio: Dual, p: Dual) =>
+    (wet: Dual): Dual =>
+      sub(ratioFromWetBulb(t, wet, p), ratio);
   const ratio = humidityRatio(vapour, pressure);
-  const excess = (wet: Dual): Dual => sub(ratioFromWetBulb(temperature, wet, pressure), ratio);
-  const dew = saturationTemperature(constant(vapour.v), free).v;
-  const root = crossing(dew, temperature.v, (x) => excess(constant(x)).v);
-  return implicit(root, free, excess);
+  const dew = saturationTemperature(plain(vapour), 0).v;
+  const root = crossing(dew, temperature.v, excess(plain(temperature), plain(ratio), plain(pressure)));
+  return implicit(root, free, excess(temperature, ratio, pressure));
 }
 
 /**
@@ -91,14 +105,19 @@ export function evaporationOutlet(
   free: number,
 ): Dual {
   const vapour = vapourPressure(temperature, humidity);
+  const excess =
+    (t: Dual, ratio: Dual, leaving: Dual, p: Dual) =>
+    (outlet: Dual): Dual => {
+      const taken = humidityRatio(vapourPressure(outlet, leaving), p);
+      const water = product(sub(taken, ratio), 4.186, celsius(outlet));
+      return sum(enthalpy(outlet, taken), neg(water), neg(enthalpy(t, ratio)));
+    };
   const ratio = humidityRatio(vapour, pressure);
-  const inlet = enthalpy(temperature, ratio);
-  const excess = (outlet: Dual): Dual => {
-    const taken = humidityRatio(vapourPressure(outlet, outletHumidity), pressure);
-    const water = product(sub(taken, ratio), 4.186, celsius(outlet));
-    return sum(enthalpy(outlet, taken), neg(water), neg(inlet));
-  };
-  const lowest = saturationTemperature(constant(vapour.v / outletHumidity.v), free).v;
-  const root = crossing(lowest, temperature.v, (x) => excess(constant(x)).v);
-  return implicit(root, free, excess);
+  const lowest = saturationTemperature(constant(vapour.v / outletHumidity.v), 0).v;
+  const root = crossing(
+    lowest,
+    temperature.v,
+    excess(plain(temperature), plain(ratio), plain(outletHumidity), plain(pressure)),
+  );
+  return implicit(root, free, excess(temperature, ratio, outletHumidity, pressure));
 }

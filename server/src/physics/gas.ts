@@ -39,7 +39,3 @@ export const GAS_NAMES: readonly string[] = GASES.map((g) => g.name);
 
 /** The gas of this name; air for a name that is not known, which the argument check has reported by then. */
 export const gasNamed = (name: string): Gas => GASES.find((g) => g.name === name) ?? AIR;
-
-/** Pressure and temperature that "standard" volumes refer to: 101.325 kPa and, unless said otherwise, 0 °C. */
-export const STANDARD_PRESSURE = 101325;
-export const ZERO_CELSIUS = 273.15;

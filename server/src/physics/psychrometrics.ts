@@ -2,9 +2,9 @@
  * Moist air as an ideal mixture, after the ASHRAE Handbook, Fundamentals (2017), chapter 1.
  * Temperatures in kelvin, pressures in pascal, humidity ratio in kg of water for each kg of dry air.
  */
+import { ZERO_CELSIUS } from "./constants.ts";
 import type { Dual } from "./dual.ts";
 import { add, constant, div, implicit, mul, neg, product, sub, sum, variable } from "./dual.ts";
-import { ZERO_CELSIUS } from "./gas.ts";
 import { saturationPressure, saturationTemperature } from "./saturation.ts";
 
 /** Molar mass of water over that of dry air. */

@@ -1,8 +1,9 @@
 import { LENGTH, NONE, PRESSURE, THROUGHPUT, TIME, VOLUME_FLOW } from "../../units/dimension.ts";
+import { STANDARD_PRESSURE } from "../atmosphere.ts";
+import { STANDARD_GRAVITY, ZERO_CELSIUS } from "../constants.ts";
 import { div, mul, product } from "../dual.ts";
 import type { FormulaFunction } from "../function.ts";
 import { refuse, value } from "../function.ts";
-import { STANDARD_PRESSURE } from "../gas.ts";
 import { ambient, quantity, ROOM_TEMPERATURE, temperature } from "./parameters.ts";
 
 export const standardFlow: FormulaFunction = {
@@ -42,7 +43,7 @@ export const standardFlow: FormulaFunction = {
   },
   remarks(inputs) {
     const said = [
-      `Standard means 101.325 kPa and ${Number((inputs.quantity("reference").v - 273.15).toFixed(2))} degC here.`,
+      `Standard means 101.325 kPa and ${Number((inputs.quantity("reference").v - ZERO_CELSIUS).toFixed(2))} degC here.`,
     ];
     if (!inputs.given("temperature"))
       said.push("The gas is taken to have been at 20 degC ± 10 K when the leak rate was measured.");
@@ -97,8 +98,6 @@ export const bubbleLeakRate: FormulaFunction = {
       : [];
   },
 };
-
-const STANDARD_GRAVITY = 9.80665;
 
 /** Densities in kg/m³ at 20 degC: water by IAPWS-IF97 (reference row S014), the others from memory. */
 const LIQUIDS: ReadonlyMap<string, number> = new Map([

@@ -1,4 +1,5 @@
 import { AREA, FORCE, PRESSURE } from "../../units/dimension.ts";
+import { STANDARD_GRAVITY } from "../constants.ts";
 import { add, div, mul, sub } from "../dual.ts";
 import type { FormulaFunction } from "../function.ts";
 import { refuse, value } from "../function.ts";
@@ -47,9 +48,6 @@ export const sealedPressure: FormulaFunction = {
     return value(sub(div(mul(absolute, after), before), afterwards));
   },
 };
-
-/** Standard acceleration of free fall, m/s², exact by definition. */
-const STANDARD_GRAVITY = 9.80665;
 
 export const forceOn: FormulaFunction = {
   name: "force on",

@@ -5,7 +5,7 @@ import type { FormulaFunction } from "../function.ts";
 import { refuse, value } from "../function.ts";
 import { NOTHING, quantity } from "./parameters.ts";
 
-/** Share of width times height that the metal-square section of a bead fills. */
+/** Share of width times height that the section of a bead fills. */
 const SHAPES: ReadonlyMap<string, number> = new Map([
   ["round", Math.PI / 4],
   ["flat", 1],

@@ -31,5 +31,5 @@ for (const [name, entry] of Object.entries(entries)) {
   const banner = name === "cli" ? { js: "#!/usr/bin/env node" } : {};
   const result = await build({ ...shared, entryPoints: [entry], outfile: `dist/${name}.js`, banner });
   const bytes = Object.values(result.metafile.outputs)[0]?.bytes ?? 0;
-  console.log(`dist/${name}.js  ${(bytes / 1024).toFixed(0)} KiB`);
+  if (!process.argv.includes("--quiet")) console.log(`dist/${name}.js  ${(bytes / 1024).toFixed(0)} KiB`);
 }

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { fitDecay, fitLine } from "../../server/src/physics/least-squares.ts";
 import { coverageWidening, studentT } from "../../server/src/physics/student-t.ts";
 import { call, outcome, outside, refusal, remarks } from "./call.ts";
+import { noteValue } from "./reference/note-value.ts";
 
 const near = (got: number, wanted: number, relative: number): void =>
   expect(Math.abs(got - wanted)).toBeLessThanOrEqual(relative * Math.abs(wanted));
@@ -208,6 +209,13 @@ describe("instruments", () => {
     expect(outside("scaled", { ...args, signal: 21e-3 })[0]).toMatch(/high end/);
     expect(outside("scaled", { ...args, signal: 20e-3 })).toEqual([]);
     expect(refusal("scaled", { ...args, "high signal": 4e-3, signal: 5e-3 })).toMatch(/same/);
+  });
+
+  it("the En number takes the uncertainties that the readings carry", () => {
+    // 0.3 over the root of 0.3² + 0.4², the half-widths being √3 times half of each.
+    const half = (u: number): string => ((u / 2) * Math.sqrt(3)).toPrecision(12);
+    const readings = `a: 14.2 inH2O ± ${half(0.3)}\nb: 13.9 inH2O ± ${half(0.4)}\nx = en number(a, b)`;
+    expect(noteValue(readings)).toBeCloseTo(0.6, 9);
   });
 
   it("the En number tells agreement (ISO 13528 and ISO/IEC 17043, from memory: |En| ≤ 1)", () => {

@@ -9,7 +9,15 @@ import { type Scale, toSI, type Unit } from "../units/unit.ts";
 import { asOperand, unitShown } from "./arithmetic.ts";
 import { type Context, describe, type Evaluate } from "./context.ts";
 import { typeA } from "./measured.ts";
-import { combine, EXACT, type Quantity, type Result, type Sensitivities, type Source } from "./quantity.ts";
+import {
+  combine,
+  EXACT,
+  type Quantity,
+  type Result,
+  type Sensitivities,
+  type Source,
+  standardUncertainty,
+} from "./quantity.ts";
 import { scaleFits } from "./scales.ts";
 
 type Call = Extract<Expression, { kind: "call" }>;
@@ -151,7 +159,7 @@ function bindAll(
     const argument = matched.get(parameter);
     const one = argument
       ? bindGiven(call, entry, parameter, argument, index, bound, context, evaluate)
-      : bindDefault(parameter, index, context);
+      : bindDefault(parameter, index, bound, context);
     if (one) bound.set(parameter.name, one);
     else failed = true;
   });
@@ -253,13 +261,35 @@ function namedChoice(
   return found === "missing" ? { kind: "text", text: node.name.text } : found;
 }
 
-function bindDefault(parameter: Parameter, index: number, context: Context): Bound | undefined {
+/** The expanded uncertainty of an earlier argument as a quantity of its own; missing where it has none. */
+function ownUncertainty(of: Quantity | undefined, index: number): Bound {
+  const standard = of ? standardUncertainty(of.by) : 0;
+  if (!of || standard === 0) return { given: false, index };
+  const { dimension, scale } = of;
+  const quantity: Quantity = {
+    kind: "quantity",
+    si: 2 * standard,
+    dimension,
+    scale: differenceScale(scale),
+    unit: undefined,
+    by: EXACT,
+  };
+  return { quantity, given: false, index };
+}
+
+function bindDefault(
+  parameter: Parameter,
+  index: number,
+  before: ReadonlyMap<string, Bound>,
+  context: Context,
+): Bound | undefined {
   const { optional } = parameter;
   if (!optional) return undefined;
   if ("choice" in optional)
     return { choice: optional.choice, given: false, index, assumption: optional.says };
   if ("from" in optional) {
     if (optional.from === "nothing") return { given: false, index };
+    if (optional.from === "uncertainty") return ownUncertainty(before.get(optional.of)?.quantity, index);
     const { quantity, says } = context.ambient();
     return { quantity, given: false, index, ...(says ? { assumption: says } : {}) };
   }

@@ -70,6 +70,8 @@ export type Optional =
   /** The note's `ambient pressure`, else the shop's altitude, else 101.325 kPa. */
   | { readonly from: "ambient pressure" }
   | { readonly choice: string; readonly says: string }
+  /** The expanded uncertainty (k = 2, SI) of the argument for the parameter named; missing where it has none. */
+  | { readonly from: "uncertainty"; readonly of: string }
   /** The function does without and knows it is missing. */
   | { readonly from: "nothing" };
 

@@ -2,7 +2,7 @@ import { NONE } from "../../units/dimension.ts";
 import { add, div, mul, sub } from "../dual.ts";
 import type { FormulaFunction, Parameter } from "../function.ts";
 import { refuse, value } from "../function.ts";
-import { NOTHING, share } from "./parameters.ts";
+import { share } from "./parameters.ts";
 
 const anyQuantity = (name: string, says: string, like?: string): Parameter => ({
   name,
@@ -100,9 +100,9 @@ export const difference: FormulaFunction = {
 
 const uncertaintyOf = (of: string): Parameter => ({
   name: `${of} uncertainty`,
-  says: `expanded uncertainty (k = 2) of the ${of} reading`,
+  says: `expanded uncertainty (k = 2) of the ${of} reading; its own if left out`,
   takes: { kind: "quantity", dimension: "any", like: of, scale: "any" },
-  optional: NOTHING,
+  optional: { from: "uncertainty", of },
 });
 
 export const enNumber: FormulaFunction = {
@@ -135,7 +135,7 @@ export const enNumber: FormulaFunction = {
     const second = inputs.maybe("second uncertainty");
     if (!first || !second)
       return refuse(
-        "The En number needs the expanded uncertainty of both readings: give `first uncertainty` and `second uncertainty`.",
+        "The En number needs the uncertainty of both readings. Name the instruments with `via`, write a `±` behind the readings, or give `first uncertainty` and `second uncertainty`.",
       );
     const together = Math.hypot(first.v, second.v);
     if (!(together > 0)) return refuse("Both uncertainties are zero, so the En number has no meaning.");

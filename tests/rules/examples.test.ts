@@ -25,7 +25,9 @@ describe.each(rules.map((rule) => [rule.id, rule] as const))("%s", (id, rule) =>
     if (!page) throw new Error("no page");
     const ids = found(page.breaks).map((finding) => finding.rule);
     expect(ids).toContain(id);
-    const others = found(page.breaks).filter((finding) => finding.rule !== id && finding.severity === "error");
+    const others = found(page.breaks).filter(
+      (finding) => finding.rule !== id && finding.severity === "error",
+    );
     // An accept without its reason lets the finding itself stand.
     if (!id.startsWith("accept/")) expect(others).toEqual([]);
   });

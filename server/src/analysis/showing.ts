@@ -24,7 +24,8 @@ function makeShown(value: Value): Shown {
   if (value.kind === "truth") return { kind: "truth", text: value.value ? "yes" : "no" };
   const unit = shownUnit(value);
   const factor = unit?.factor ?? 1;
-  const number = unit ? fromSI(value.si, unit) : value.si;
+  // Thirteen digits drop what conversion there and back leaves in the last places.
+  const number = Number((unit ? fromSI(value.si, unit) : value.si).toPrecision(13));
   const expanded = expandedUncertainty(value);
   const uncertainty = expanded === undefined ? null : expanded / Math.abs(factor);
   const spelling = unit?.spelling ?? "(SI)";

@@ -7,7 +7,7 @@ export interface DayOfNote {
   readonly last: number | undefined;
 }
 
-/** The days that a note was worked on: the date lines of its steps, with the front matter's `date` before them. */
+/** The days that a note was worked on: the date lines of its steps, else the front matter's `date`. */
 export function daysOfNote(note: Note): readonly DayOfNote[] {
   const days = new Map<string, { first: number | undefined; last: number | undefined }>();
   const { date } = note.frontMatter.fields;
@@ -17,7 +17,6 @@ export function daysOfNote(note: Note): readonly DayOfNote[] {
     days.set(day, known);
     return known;
   };
-  if (date) open(date);
   for (const block of note.blocks) {
     if (block.kind !== "steps") continue;
     for (const { syntax } of block.lines) {
@@ -32,6 +31,7 @@ export function daysOfNote(note: Note): readonly DayOfNote[] {
       }
     }
   }
+  if (date && days.size === 0) open(date);
   return [...days].map(([day, times]) => ({ day, ...times })).sort((a, b) => (a.day < b.day ? -1 : 1));
 }
 
@@ -43,8 +43,7 @@ export function dayOf(days: readonly DayOfNote[], minutes: number | undefined): 
   const all = days.map((one) => one.day);
   if (minutes === undefined || days.length < 2) return all;
   const at = days.filter(
-    (one) =>
-      one.first !== undefined && one.last !== undefined && one.first <= minutes && minutes <= one.last,
+    (one) => one.first !== undefined && one.last !== undefined && one.first <= minutes && minutes <= one.last,
   );
   return at.length > 0 ? at.map((one) => one.day) : all;
 }

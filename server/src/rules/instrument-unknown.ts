@@ -16,9 +16,9 @@ export const rule: Rule = {
       const fitting = [...instruments.values()].filter((one) => canRead(one, quantity));
       const offered = instrument
         ? fitting.slice(0, 5).map((one) => one.id)
-        : nearestIds(
+        : likelyIds(
             via.text,
-            [...instruments.values()].map((one) => one.id),
+            fitting.map((one) => one.id),
           );
       const fixes = offered.map((id) => replace(`Write ${id}`, viaRange, id, "choice"));
       if (instrument) {
@@ -50,12 +50,14 @@ export const rule: Rule = {
   },
 };
 
-/** Short ids lie near each other by chance, so the letter that says what kind it is must agree. */
-function nearestIds(id: string, known: readonly string[]): readonly string[] {
+/**
+ * Ids are short, so likeness of letters alone says little: offered are instruments that can have read this
+ * kind of quantity, first those that are spelt nearly so, then those with the same first letter.
+ */
+function likelyIds(id: string, fitting: readonly string[]): readonly string[] {
   const initial = id.charAt(0).toLowerCase();
-  return nearest(id, known, 8)
-    .filter((one) => one.charAt(0).toLowerCase() === initial)
-    .slice(0, 3);
+  const alike = fitting.filter((one) => one.charAt(0).toLowerCase() === initial);
+  return [...new Set([...nearest(id, fitting, 3), ...alike])].slice(0, 3);
 }
 
 const SHOP =

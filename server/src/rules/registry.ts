@@ -1,8 +1,13 @@
 /** Every rule, one file each. A new rule joins by its import and its place in the list. */
 import { rule as acceptNoReason } from "./accept-no-reason.ts";
 import { rule as acceptUnused } from "./accept-unused.ts";
+import { rule as instrumentCalibrationDue } from "./instrument-calibration-due.ts";
+import { rule as instrumentOutOfRange } from "./instrument-out-of-range.ts";
+import { rule as instrumentTooCoarse } from "./instrument-too-coarse.ts";
+import { rule as instrumentUnknown } from "./instrument-unknown.ts";
 import { rule as limitExceeded } from "./limit-exceeded.ts";
 import { rule as limitNotProven } from "./limit-not-proven.ts";
+import { rule as moistureTooHot } from "./moisture-too-hot.ts";
 import { rule as noteFrontMatter } from "./note-front-matter.ts";
 import { rule as noteMissingFile } from "./note-missing-file.ts";
 import { rule as noteSyntax } from "./note-syntax.ts";
@@ -23,8 +28,13 @@ import { rule as unitUnknown } from "./unit-unknown.ts";
 
 /** Rules that look at the note. */
 export const findingRules: readonly Rule[] = [
+  instrumentCalibrationDue,
+  instrumentOutOfRange,
+  instrumentTooCoarse,
+  instrumentUnknown,
   limitExceeded,
   limitNotProven,
+  moistureTooHot,
   noteFrontMatter,
   noteMissingFile,
   noteSyntax,

@@ -53,4 +53,4 @@ export function canRead(instrument: Instrument, quantity: Quantity): boolean {
 
 /** Among several numbers the one that lies furthest out. */
 export const greatestOf = (values: readonly number[]): number =>
-  values.reduce((greatest, v) => (v > greatest ? v : greatest), Number.NEGATIVE_INFINITY);
+  values.reduce((greatest, v) => Math.max(greatest, v), Number.NEGATIVE_INFINITY);

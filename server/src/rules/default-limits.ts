@@ -1,0 +1,265 @@
+import type { Evaluated } from "../analysis/evaluation.ts";
+import type { LimitOutcome } from "../analysis/limits.ts";
+import type { Quantity } from "../analysis/quantity.ts";
+import { inWords } from "../analysis/showing.ts";
+import type { Expression } from "../language/syntax.ts";
+import type { Range } from "../note/note.ts";
+import { findStep, plainWords } from "../procedures/procedure.ts";
+import type { DefaultLimit } from "../procedures/procedure-schema.ts";
+import type { ShopLimit } from "../shop/shop.ts";
+import { CURRENT, type Dimension, PRESSURE, TEMPERATURE } from "../units/dimension.ts";
+import { readUnit } from "../units/index.ts";
+import { fromSI, toSI, type Unit } from "../units/unit.ts";
+import { rangeOn, type Subject } from "./rule.ts";
+
+/**
+ * The default limits of a procedure held against the note: its readings and the quantities in its steps'
+ * remarks. The note's own limit comes first, then the shop's, then the built-in one.
+ */
+
+/** Something of the note that a default limit is about. */
+export interface LimitedValue {
+  /** The reading's name, or the step's words. */
+  readonly name: string;
+  readonly kind: "reading" | "step";
+  /** SI. */
+  readonly si: number;
+  readonly unit: Unit;
+  readonly range: Range;
+  /** Its definition, for a reading. */
+  readonly evaluated?: Evaluated;
+}
+
+/** A limit in force, SI, with whose it is. */
+export interface LimitInForce {
+  readonly warnAbove: number | undefined;
+  readonly errorAbove: number | undefined;
+  /** An error at this value already. */
+  readonly errorFrom: number | undefined;
+  readonly whose: "note" | "shop" | "built-in";
+  /** Where the figure comes from, in words. */
+  readonly source: string;
+}
+
+export interface LimitedOutcome {
+  readonly limit: DefaultLimit;
+  readonly value: LimitedValue;
+  /** How it came out under the limit in force. */
+  readonly verdict: "inside" | "warning" | "error";
+  readonly force: LimitInForce;
+  /** The bound that was passed, or the nearest one, SI. */
+  readonly bound: number | undefined;
+  /** The value lies inside only because the note raised the limit; this is the one it would pass otherwise. */
+  readonly raisedOver?: LimitInForce & { readonly bound: number };
+}
+
+const DIMENSIONS: Readonly<Partial<Record<DefaultLimit["of"]["reads"], Dimension>>> = {
+  pressure: PRESSURE,
+  temperature: TEMPERATURE,
+  current: CURRENT,
+};
+
+/** Every value of the note that a limit of this rule is about, with how it came out. */
+export function* heldAgainstDefaults(subject: Subject, rule: DefaultLimit["rule"]): Iterable<LimitedOutcome> {
+  const { procedure } = subject;
+  if (!procedure) return;
+  for (const limit of procedure.limits) {
+    if (limit.rule !== rule) continue;
+    for (const value of valuesUnder(limit, subject)) {
+      const outcome = decide(limit, value, subject);
+      if (outcome) yield outcome;
+    }
+  }
+}
+
+/** Readings and step quantities that a default limit is about. */
+export function* valuesUnder(limit: DefaultLimit, subject: Subject): Iterable<LimitedValue> {
+  const dimension = DIMENSIONS[limit.of.reads];
+  if (!dimension) return;
+  for (const evaluated of subject.evaluation.byKey.values()) {
+    const { definition, result } = evaluated;
+    if (result?.kind !== "quantity" || result.dimension !== dimension || !result.unit) continue;
+    if (!isNamed(definition.key, limit.of.readings) || definition.body.kind !== "line") continue;
+    const { placed, syntax } = definition.body;
+    const span =
+      syntax.kind === "measured"
+        ? syntax.value.span
+        : syntax.kind === "formula"
+          ? syntax.formula.span
+          : definition.nameSpan;
+    yield {
+      name: definition.name,
+      kind: "reading",
+      si: Math.max(result.si, ...(result.sampling?.values ?? [])),
+      unit: result.unit,
+      range: rangeOn(placed, span),
+      evaluated,
+    };
+  }
+  yield* stepValues(limit, dimension, subject);
+}
+
+function* stepValues(limit: DefaultLimit, dimension: Dimension, subject: Subject): Iterable<LimitedValue> {
+  const { procedure, note } = subject;
+  if (!procedure) return;
+  const wanted = new Set(limit.of.steps.map(plainWords));
+  for (const block of note.blocks) {
+    if (block.kind !== "steps") continue;
+    for (const placed of block.lines) {
+      const { syntax } = placed;
+      if (syntax.kind !== "step" || syntax.quantities.length === 0) continue;
+      const found = findStep(procedure, syntax.step.text);
+      if (!found.ok || !wanted.has(plainWords(found.step.name))) continue;
+      let highest: LimitedValue | undefined;
+      for (const quantity of syntax.quantities) {
+        const reading = readUnit(quantity.unit.text);
+        if (!reading.ok || reading.unit.dimension !== dimension) continue;
+        const si = toSI(quantity.number.value, reading.unit);
+        // Of several the highest counts: it is what the part went through.
+        if (highest && highest.si >= si) continue;
+        highest = {
+          name: syntax.step.text,
+          kind: "step",
+          si,
+          unit: reading.unit,
+          range: rangeOn(placed, quantity.span),
+        };
+      }
+      if (highest) yield highest;
+    }
+  }
+}
+
+/** `retest test pressure` is a `test pressure` too. */
+export const isNamed = (key: string, names: readonly string[]): boolean =>
+  names.some((name) => key === name || key.endsWith(` ${name}`));
+
+function decide(limit: DefaultLimit, value: LimitedValue, subject: Subject): LimitedOutcome | undefined {
+  const builtIn = builtInLimit(limit, subject);
+  const shops = shopLimit(limit, subject);
+  const notes = noteLimit(limit, value, subject);
+  const standing = shops ?? builtIn;
+  // A limit that may be raised still needs its source to be raised; lowering it needs none.
+  const raises = notes !== undefined && standing !== undefined && lowest(notes) > lowest(standing);
+  const noteCounts = notes !== undefined && (!raises || (limit.raisable && notes.source !== ""));
+  const force = noteCounts ? notes : standing;
+  if (!force) return undefined;
+  const { verdict, bound } = verdictUnder(force, value.si);
+  const base = { limit, value, verdict, force, bound };
+  if (!noteCounts || !raises || verdict !== "inside" || !standing) return base;
+  const otherwise = verdictUnder(standing, value.si);
+  if (otherwise.verdict === "inside" || otherwise.bound === undefined) return base;
+  return { ...base, raisedOver: { ...standing, bound: otherwise.bound } };
+}
+
+/** The bounds in force for a value, SI. */
+export function boundsInForce(limit: DefaultLimit, value: LimitedValue, subject: Subject): readonly number[] {
+  const force = decide(limit, value, subject)?.force;
+  return [force?.warnAbove, force?.errorAbove, force?.errorFrom].filter((bound) => bound !== undefined);
+}
+
+const lowest = (force: LimitInForce): number =>
+  Math.min(
+    force.warnAbove ?? Number.POSITIVE_INFINITY,
+    force.errorAbove ?? Number.POSITIVE_INFINITY,
+    force.errorFrom ?? Number.POSITIVE_INFINITY,
+  );
+
+function verdictUnder(
+  force: LimitInForce,
+  si: number,
+): { verdict: LimitedOutcome["verdict"]; bound: number | undefined } {
+  // Unit conversion leaves residues in the last places; equal is equal all the same.
+  const above = (bound: number | undefined) =>
+    bound !== undefined && si > bound + 1e-12 * Math.max(Math.abs(bound), Math.abs(si));
+  const from = (bound: number | undefined) =>
+    bound !== undefined && si >= bound - 1e-12 * Math.max(Math.abs(bound), Math.abs(si));
+  if (from(force.errorFrom)) return { verdict: "error", bound: force.errorFrom };
+  if (above(force.errorAbove)) return { verdict: "error", bound: force.errorAbove };
+  if (above(force.warnAbove)) return { verdict: "warning", bound: force.warnAbove };
+  return { verdict: "inside", bound: force.warnAbove ?? force.errorAbove ?? force.errorFrom };
+}
+
+function builtInLimit(limit: DefaultLimit, subject: Subject): LimitInForce | undefined {
+  const bound = (written: DefaultLimit["errorAbove"]): number | undefined => {
+    if (written === undefined) return undefined;
+    if (typeof written === "string") return boundInSI(written);
+    const result = subject.evaluation.byKey.get(written.reading)?.result;
+    return result?.kind === "quantity" ? result.si : undefined;
+  };
+  const made = {
+    warnAbove: bound(limit.warnAbove),
+    errorAbove: bound(limit.errorAbove),
+    errorFrom: bound(limit.errorFrom),
+    whose: "built-in" as const,
+    source: limit.source,
+  };
+  return Number.isFinite(lowest(made)) ? made : undefined;
+}
+
+/** `60 degC` of a procedure file. */
+function boundInSI(written: string): number | undefined {
+  const parts = /^([+-]?\d+(?:\.\d+)?) (\S.*)$/.exec(written);
+  const reading = parts?.[2] === undefined ? undefined : readUnit(parts[2]);
+  return reading?.ok ? toSI(Number(parts?.[1]), reading.unit) : undefined;
+}
+
+function shopLimit(limit: DefaultLimit, { shop, procedure }: Subject): LimitInForce | undefined {
+  const fits = (one: ShopLimit) =>
+    (one.procedure === undefined || one.procedure === procedure?.id) &&
+    limit.of.readings.some((name) => name === one.quantity);
+  // One for this very procedure goes before one for all.
+  const own = shop.limits.find((one) => fits(one) && one.procedure !== undefined) ?? shop.limits.find(fits);
+  if (!own) return undefined;
+  return {
+    warnAbove: own.warnAbove,
+    errorAbove: own.errorAbove,
+    errorFrom: undefined,
+    whose: "shop",
+    source: own.source ?? "the shop file",
+  };
+}
+
+/** The note's own upper limit on this reading, or for a step on any of the readings that stand for it. */
+function noteLimit(limit: DefaultLimit, value: LimitedValue, { limits }: Subject): LimitInForce | undefined {
+  let found: LimitInForce | undefined;
+  for (const outcome of limits.outcomes) {
+    const upper = upperLimit(outcome);
+    if (!upper) continue;
+    const own = value.evaluated?.definition.key;
+    const meant =
+      own === undefined
+        ? isNamed(upper.name, limit.of.readings)
+        : own === upper.name || own.endsWith(` ${upper.name}`);
+    if (!meant) continue;
+    // Of several the lowest binds.
+    if (found?.errorAbove !== undefined && found.errorAbove <= upper.si) continue;
+    found = {
+      warnAbove: undefined,
+      errorAbove: upper.si,
+      errorFrom: undefined,
+      whose: "note",
+      source: outcome.placed.syntax.source?.text ?? "",
+    };
+  }
+  return found;
+}
+
+/** `name <= quantity` (or the other way round) as a name in lower case and its bound, SI. */
+export function upperLimit({
+  condition,
+  left,
+  right,
+  operator,
+}: LimitOutcome): { readonly name: string; readonly si: number; readonly bound: Quantity } | undefined {
+  if (condition.kind !== "binary" || !left || !right) return undefined;
+  const below = operator === "<" || operator === "<=";
+  const above = operator === ">" || operator === ">=";
+  if (!below && !above) return undefined;
+  const named: Expression = below ? condition.left : condition.right;
+  const bound = below ? right : left;
+  return named.kind === "name" ? { name: named.name.key, si: bound.si, bound } : undefined;
+}
+
+/** A value or bound in the unit in which the value was written. */
+export const shownIn = (si: number, unit: Unit): string => inWords(fromSI(si, unit), null, unit.spelling);

@@ -17,7 +17,7 @@ export async function check(
   options: CheckOptions,
   outside: Outside,
 ): Promise<ExitStatus> {
-  const { folder, workerScript } = outside;
+  const { folder, helpers } = outside;
   const found = findTexts(asked, folder);
   const { format, quiet, values } = options;
   const form: ReportForm = { format, quiet, values, ...lookFor(outside) };
@@ -57,7 +57,7 @@ export async function check(
   for (const { path, reason } of found.failures) fail(path, reason);
   out.write(frame.head);
   for (const path of found.shops) reportShop(path);
-  await checkShared(checker, { paths: found.notes, folder, form }, workerScript, reportNote);
+  await checkShared(checker, { paths: found.notes, folder, form }, helpers, reportNote);
   out.write(frame.tail(totals));
   out.flush();
   if (failed) return EXIT.failed;

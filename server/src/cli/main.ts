@@ -36,7 +36,8 @@ run(process.argv.slice(2), {
   environment: process.env,
   terminal: process.stdout.isTTY ? { columns: process.stdout.columns } : undefined,
   yaml: lazyYaml,
-  workerScript: join(__dirname, "worker.js"),
+  // With fewer notes, a thread of its own takes longer to warm up than it saves.
+  helpers: { script: join(__dirname, "worker.js"), from: 4000 },
   startServer,
 }).then(
   (status) => {

@@ -11,10 +11,17 @@ export interface Outside {
   /** Undefined where the output is no terminal. */
   readonly terminal: { readonly columns: number } | undefined;
   readonly yaml: YamlReader;
-  /** The script of the threads that share the work on many notes; without it one thread does all. */
-  readonly workerScript?: string;
+  /** Threads that may share the work on many notes; without them one thread does all. */
+  readonly helpers?: Helpers;
   /** Hands the process over to the language server. */
   readonly startServer: () => void;
+}
+
+export interface Helpers {
+  /** Path of the thread's script. */
+  readonly script: string;
+  /** The number of notes from which on they are called in. */
+  readonly from: number;
 }
 
 /** Exit status of the process; fixed, since scripts rely on it. */

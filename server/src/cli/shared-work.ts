@@ -1,6 +1,7 @@
 import { availableParallelism } from "node:os";
 import { type MessagePort, Worker } from "node:worker_threads";
 import type { FileChecker, FileOutcome } from "./file-checker.ts";
+import type { Helpers } from "./outside.ts";
 import type { ReportForm } from "./report-form.ts";
 
 /**
@@ -24,8 +25,6 @@ export interface PartDone {
 }
 
 const PART = 40;
-/** Below this number of notes, starting a thread takes longer than it saves. */
-const ENOUGH = 300;
 const MOST_HELPERS = 3;
 
 /** Takes parts until none is left. Run by each thread alike. */
@@ -46,7 +45,7 @@ function checkPart(checker: FileChecker, paths: readonly string[], part: number)
 export async function checkShared(
   checker: FileChecker,
   work: Omit<Assignment, "next">,
-  workerScript: string | undefined,
+  helpers: Helpers | undefined,
   each: (path: string, outcome: FileOutcome) => void,
 ): Promise<void> {
   const { paths } = work;
@@ -65,15 +64,15 @@ export async function checkShared(
     }
   };
 
-  const helpers =
-    workerScript !== undefined && paths.length >= ENOUGH
-      ? Math.min(availableParallelism() - 1, MOST_HELPERS)
-      : 0;
-  const running = Array.from({ length: helpers }, () => startHelper(workerScript ?? "", assignment, done));
+  const running: Promise<void>[] = [];
+  if (helpers !== undefined && paths.length >= helpers.from) {
+    const count = Math.min(availableParallelism() - 1, MOST_HELPERS);
+    for (let i = 0; i < count; i++) running.push(startHelper(helpers.script, assignment, done));
+  }
   for (const part of takeParts(checker, assignment)) {
     done(part);
     // Lets in what the other threads have sent, so that results do not pile up.
-    if (helpers > 0) await new Promise((resolve) => setImmediate(resolve));
+    if (running.length > 0) await new Promise((resolve) => setImmediate(resolve));
   }
   await Promise.all(running);
   // A thread that could not start or broke off leaves parts undone; they are made good here.

@@ -38,6 +38,16 @@ const spelledOut = [
   '["″](?:H2O|WC|Hg)?',
 ].join("|");
 
+/** Words after which such a spelling may go on; behind any other word a blank ends the unit. */
+export const UNIT_GOES_ON: readonly string[] = [
+  "delta",
+  "Δ",
+  "deg",
+  ...["US", "UK", "imperial", "imp", "fl", "floz"],
+  ...["gal", "gallon", "gallons", "qt", "quart", "quarts", "pt", "pint", "pints"],
+  ...["in", "ft", "mm", "cm", "cu", "sq", "lb", "V", "%"],
+];
+
 /**
  * Tokens as regular expression sources, for use with the `u` flag.
  * A name's first word starts with a letter; later words may be whole numbers.

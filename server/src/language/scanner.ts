@@ -36,19 +36,38 @@ export function trimEnd(text: string, from: number, to: number): number {
   return end;
 }
 
-/** A plain number without a sign, or undefined. `end` limits how far it may reach. */
+const isDigit = (code: number): boolean => code >= 48 && code <= 57;
+const isAsciiLetter = (code: number): boolean => (code >= 97 && code <= 122) || (code >= 65 && code <= 90);
+
+/** A plain number without a sign, or undefined. */
 export function readNumber(text: string, at: number): NumberText | undefined {
   const first = text.charCodeAt(at);
   // Most calls ask at a letter; a look at one character spares the expression.
-  if (!(first >= 48 && first <= 57) && first !== 46) return undefined;
+  if (!isDigit(first) && first !== DOT) return undefined;
+  const plain = plainNumberEnd(text, at);
+  if (plain !== undefined) return numberAt(text, at, plain);
   const match = matchAt(NUMBER, text, at);
-  if (!match) return undefined;
-  const written = match[0];
-  return {
-    span: { from: at, to: at + written.length },
-    value: Number(written),
-    step: lastDigitStep(written),
-  };
+  return match ? numberAt(text, at, at + match[0].length) : undefined;
+}
+
+const DOT = 46;
+
+/** End of `12` or `12.5`, by plain steps; undefined where the token's expression must decide. */
+function plainNumberEnd(text: string, at: number): number | undefined {
+  let end = at;
+  while (isDigit(text.charCodeAt(end))) end++;
+  if (end === at) return undefined;
+  if (text.charCodeAt(end) === DOT && isDigit(text.charCodeAt(end + 1))) {
+    end++;
+    while (isDigit(text.charCodeAt(end))) end++;
+  }
+  const next = text.charCodeAt(end) | 32;
+  return next === 101 ? undefined : end;
+}
+
+function numberAt(text: string, from: number, to: number): NumberText {
+  const written = text.slice(from, to);
+  return { span: { from, to }, value: Number(written), step: lastDigitStep(written) };
 }
 
 /** `3/16` or `1 1/2`: a fraction, when it is written without blanks round the stroke. */
@@ -69,18 +88,15 @@ export function readFraction(text: string, at: number): NumberText | undefined {
 }
 
 /** Size of one step of the last digit shown. */
-export function lastDigitStep(written: string): number {
-  const [digits = "", exponent = "0"] = written.toLowerCase().split("e");
-  const point = digits.indexOf(".");
-  const decimals = point < 0 ? 0 : digits.length - point - 1;
-  return 10 ** (Number(exponent) - decimals);
-}
+export const lastDigitStep = (written: string): number => 10 ** -decimalsShown(written);
 
-/** Digits shown after the point, for results rounded as they were recorded. */
+/** Digits shown after the point, for results rounded as they were recorded. Negative for `1.2e3`. */
 export function decimalsShown(written: string): number {
-  const [digits = "", exponent = "0"] = written.toLowerCase().split("e");
-  const point = digits.indexOf(".");
-  return (point < 0 ? 0 : digits.length - point - 1) - Number(exponent);
+  const exponentAt = written.search(/e/i);
+  const digitsEnd = exponentAt < 0 ? written.length : exponentAt;
+  const point = written.indexOf(".");
+  const decimals = point < 0 || point > digitsEnd ? 0 : digitsEnd - point - 1;
+  return exponentAt < 0 ? decimals : decimals - Number(written.slice(exponentAt + 1));
 }
 
 /**
@@ -88,20 +104,36 @@ export function decimalsShown(written: string): number {
  * Words such as `and` end it inside a formula but are welcome in a step's name.
  */
 export function readName(text: string, at: number, inFormula: boolean, end = text.length): Name | undefined {
-  const first = matchAt(WORD, text, at);
-  if (!first || (inFormula && reserved.has(first[0].toLowerCase()))) return undefined;
-  let to = at + first[0].length;
-  let key = first[0];
+  const first = wordAt(text, at, WORD);
+  if (first === undefined || (inFormula && isReserved(first))) return undefined;
+  let to = at + first.length;
+  let key = first;
   for (;;) {
     const next = skipBlanks(text, to);
     if (next === to || next >= end) break;
-    const word = matchAt(LATER_WORD, text, next);
-    if (!word || (inFormula && reserved.has(word[0].toLowerCase()))) break;
-    key += ` ${word[0]}`;
-    to = next + word[0].length;
+    const word = wordAt(text, next, LATER_WORD);
+    if (word === undefined || (inFormula && isReserved(word))) break;
+    key += ` ${word}`;
+    to = next + word.length;
   }
   return { span: { from: at, to }, text: key, key: key.toLowerCase() };
 }
+
+const isReserved = (word: string): boolean => word.length <= 3 && reserved.has(word.toLowerCase());
+
+/** A word of a name. Plain ASCII letters are stepped over; anything else is left to the token's expression. */
+function wordAt(text: string, at: number, expression: RegExp): string | undefined {
+  let to = at;
+  while (isAsciiLetter(text.charCodeAt(to))) to++;
+  const next = text.charCodeAt(to);
+  const ends = Number.isNaN(next) || (next < 128 && !isDigit(next) && !WORD_GOES_ON.has(next));
+  if (to > at && ends) return text.slice(at, to);
+  if (to === at && next < 128 && !isDigit(next)) return undefined;
+  return matchAt(expression, text, at)?.[0];
+}
+
+/** `'`, `-` and `_` may stand inside a word. */
+const WORD_GOES_ON = new Set([39, 45, 95]);
 
 export const nameFrom = (text: string, span: Span): Name => {
   const spaced = text.slice(span.from, span.to).split(/\s+/).join(" ");
@@ -111,10 +143,38 @@ export const nameFrom = (text: string, span: Span): Name => {
 /** A unit right after a number, a blank between them allowed. */
 export function readUnitText(text: string, afterNumber: number): UnitText | undefined {
   const at = skipBlanks(text, afterNumber);
+  const plain = plainUnitEnd(text, at);
+  if (plain !== undefined) {
+    const word = text.slice(at, plain);
+    return notUnits.has(word.toLowerCase()) ? undefined : { span: { from: at, to: plain }, text: word };
+  }
   const match = matchAt(UNIT, text, at);
   if (!match || notUnits.has(match[0].toLowerCase())) return undefined;
   return { span: { from: at, to: at + match[0].length }, text: match[0] };
 }
+
+/** Words after which a unit may run on past a blank, as `fl oz` or `61 % RH` do. */
+const UNIT_MAY_GO_ON = new Set(
+  "delta deg US UK imperial imp gallon gallons gal quart quarts qt pint pints pt floz fl in ft mm cm cu sq lb V %".split(
+    " ",
+  ),
+);
+
+/** End of a unit of ASCII letters alone (or of `%`), by plain steps; undefined where the expression must decide. */
+function plainUnitEnd(text: string, at: number): number | undefined {
+  let to = at;
+  while (isAsciiLetter(text.charCodeAt(to))) to++;
+  if (to === at && text.charCodeAt(at) === PERCENT) to++;
+  if (to === at) return undefined;
+  const next = text.charCodeAt(to);
+  if (Number.isNaN(next) || next === COMMA || next === CLOSING) return to;
+  if (!isBlank(next)) return undefined;
+  return UNIT_MAY_GO_ON.has(text.slice(at, to)) ? undefined : to;
+}
+
+const PERCENT = 37;
+const CLOSING = 41;
+const COMMA = 44;
 
 export function readClock(text: string, at: number): Clock | undefined {
   if (matchAt(TO_DO, text, at)) return { span: { from: at, to: at + 5 }, minutes: undefined };

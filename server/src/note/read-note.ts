@@ -48,7 +48,7 @@ export class LineMemo {
 const LONGEST_LINE = 2000;
 
 /** Reads a whole note. Never fails: what cannot be read is reported on the line where it stands. */
-export function readNote(text: string, yaml: YamlReader, memo = new LineMemo()): Note {
+export function readNote(text: string, yaml: YamlReader, memo?: LineMemo): Note {
   const lines = indexLines(text);
   const frontMatter = readFrontMatter(text, yaml);
   const firstLine = frontMatter.present ? lineAt(lines, frontMatter.range.to) + 1 : 0;
@@ -81,7 +81,7 @@ export function isJobNote(note: Note): boolean {
 
 const kinds = new Map<string, Block["kind"]>(BLOCK_KINDS.map((kind) => [kind, kind]));
 
-function readBlock(text: string, fence: Fence, memo: LineMemo): Block | undefined {
+function readBlock(text: string, fence: Fence, memo: LineMemo | undefined): Block | undefined {
   const info = text.slice(fence.infoFrom, fence.infoTo);
   const space = info.search(/\s/);
   const kind = kinds.get(space < 0 ? info : info.slice(0, space));
@@ -92,25 +92,15 @@ function readBlock(text: string, fence: Fence, memo: LineMemo): Block | undefine
     range: { from: fence.from, to: fence.to },
     closed: fence.closed,
   };
+  const lines = <L>(read: (line: string) => L): Placed<L>[] =>
+    placed(text, fence, memo, kind, memo ? (line) => memo.line(kind, line, read) : read);
   switch (kind) {
     case "readings":
-      return {
-        kind,
-        ...base,
-        lines: placed(text, fence, memo, kind, (line) => memo.line(kind, line, readReadingsLine)),
-      };
+      return { kind, ...base, lines: lines(readReadingsLine) };
     case "limits":
-      return {
-        kind,
-        ...base,
-        lines: placed(text, fence, memo, kind, (line) => memo.line(kind, line, readLimitsLine)),
-      };
+      return { kind, ...base, lines: lines(readLimitsLine) };
     case "steps":
-      return {
-        kind,
-        ...base,
-        lines: placed(text, fence, memo, kind, (line) => memo.line(kind, line, readStepsLine)),
-      };
+      return { kind, ...base, lines: lines(readStepsLine) };
     case "series":
       return { kind, ...base, lines: placed(text, fence, memo, kind, seriesReader(memo)) };
   }
@@ -119,7 +109,7 @@ function readBlock(text: string, fence: Fence, memo: LineMemo): Block | undefine
 function placed<L>(
   text: string,
   fence: Fence,
-  memo: LineMemo,
+  memo: LineMemo | undefined,
   kind: string,
   read: (line: string) => L,
 ): Placed<L>[] {
@@ -129,7 +119,8 @@ function placed<L>(
   const last = fence.lines[fence.lines.length - 1];
   // Inside quotes and lists the same text may hold other contents, so only blocks at the margin are kept whole.
   const atMargin = fence.from === 0 || "\n\r".includes(text.charAt(fence.from - 1));
-  const trees = first && last && atMargin ? memo.block(kind, text.slice(first.from, last.to), all) : all();
+  const trees =
+    memo && first && last && atMargin ? memo.block(kind, text.slice(first.from, last.to), all) : all();
   return fence.lines.map(({ line, from, to }, i) => ({
     line,
     offset: from,
@@ -139,11 +130,12 @@ function placed<L>(
 }
 
 /** Reads the lines of one series in order: what a row must hold depends on the header before it. */
-function seriesReader(memo: LineMemo): (line: string) => SeriesLine {
+function seriesReader(memo: LineMemo | undefined): (line: string) => SeriesLine {
   let columns: number | undefined;
   return (line) => {
     const width = columns;
-    const syntax = memo.line(`series${width ?? ""}:`, line, (l) => readSeriesLine(l, width));
+    const read = (l: string) => readSeriesLine(l, width);
+    const syntax = memo ? memo.line(`series${width ?? ""}:`, line, read) : read(line);
     if (syntax.kind === "header") columns = Math.max(1, syntax.columns.length);
     return syntax;
   };

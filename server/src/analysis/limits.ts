@@ -68,7 +68,7 @@ const isLimit = (placed: Placed<{ readonly kind: string }>): placed is Placed<Li
   placed.syntax.kind === "limit";
 
 /** `a and b` are two limits, each decided by itself. */
-function conjuncts(condition: Expression): readonly Expression[] {
+export function conjuncts(condition: Expression): readonly Expression[] {
   if (condition.kind === "binary" && condition.operator === "and") {
     return [...conjuncts(condition.left), ...conjuncts(condition.right)];
   }

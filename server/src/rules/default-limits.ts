@@ -1,9 +1,10 @@
 import type { Evaluated } from "../analysis/evaluation.ts";
-import type { LimitOutcome } from "../analysis/limits.ts";
+import { evaluate } from "../analysis/expression.ts";
+import { conjuncts } from "../analysis/limits.ts";
 import type { Quantity } from "../analysis/quantity.ts";
 import { inWords } from "../analysis/showing.ts";
-import type { Expression } from "../language/syntax.ts";
-import type { Range } from "../note/note.ts";
+import type { Expression, LimitLine } from "../language/syntax.ts";
+import type { Placed, Range } from "../note/note.ts";
 import { findStep, plainWords } from "../procedures/procedure.ts";
 import type { DefaultLimit } from "../procedures/procedure-schema.ts";
 import type { ShopLimit } from "../shop/shop.ts";
@@ -220,45 +221,77 @@ function shopLimit(limit: DefaultLimit, { shop, procedure }: Subject): LimitInFo
   };
 }
 
-/** The note's own upper limit on this reading, or for a step on any of the readings that stand for it. */
-function noteLimit(limit: DefaultLimit, value: LimitedValue, { limits }: Subject): LimitInForce | undefined {
+/**
+ * The note's own upper limit on this reading; for a step, on any of the readings that stand for it, whether
+ * or not the note has taken one.
+ */
+function noteLimit(limit: DefaultLimit, value: LimitedValue, subject: Subject): LimitInForce | undefined {
   let found: LimitInForce | undefined;
-  for (const outcome of limits.outcomes) {
-    const upper = upperLimit(outcome);
-    if (!upper) continue;
-    const own = value.evaluated?.definition.key;
+  const own = value.evaluated?.definition.key;
+  for (const upper of upperLimits(subject)) {
+    if (upper.bound.dimension !== value.unit.dimension) continue;
     const meant =
       own === undefined
         ? isNamed(upper.name, limit.of.readings)
         : own === upper.name || own.endsWith(` ${upper.name}`);
     if (!meant) continue;
     // Of several the lowest binds.
-    if (found?.errorAbove !== undefined && found.errorAbove <= upper.si) continue;
+    if (found?.errorAbove !== undefined && found.errorAbove <= upper.bound.si) continue;
     found = {
       warnAbove: undefined,
-      errorAbove: upper.si,
+      errorAbove: upper.bound.si,
       errorFrom: undefined,
       whose: "note",
-      source: outcome.placed.syntax.source?.text ?? "",
+      source: upper.source,
     };
   }
   return found;
 }
 
-/** `name <= quantity` (or the other way round) as a name in lower case and its bound, SI. */
-export function upperLimit({
-  condition,
-  left,
-  right,
-  operator,
-}: LimitOutcome): { readonly name: string; readonly si: number; readonly bound: Quantity } | undefined {
-  if (condition.kind !== "binary" || !left || !right) return undefined;
-  const below = operator === "<" || operator === "<=";
-  const above = operator === ">" || operator === ">=";
+/** A line of a limits block that says how high something may go. */
+export interface UpperLimit {
+  /** In lower case, as written: the bare name inside a labelled block. */
+  readonly name: string;
+  readonly bound: Quantity;
+  /** Empty where the line names none. */
+  readonly source: string;
+  readonly placed: Placed<LimitLine>;
+}
+
+const gathered = new WeakMap<Subject["evaluation"], readonly UpperLimit[]>();
+
+/** Every `name <= quantity` (or the other way round) of the note's limits. */
+export function upperLimits(subject: Subject): readonly UpperLimit[] {
+  const known = gathered.get(subject.evaluation);
+  if (known) return known;
+  const made: UpperLimit[] = [];
+  for (const block of subject.note.blocks) {
+    if (block.kind !== "limits") continue;
+    const context = subject.evaluation.context(block.label, () => undefined);
+    for (const placed of block.lines) {
+      const { syntax } = placed;
+      if (syntax.kind !== "limit" || syntax.problems.length > 0) continue;
+      for (const part of conjuncts(syntax.condition)) {
+        const sides = part.kind === "binary" ? namedAndBound(part) : undefined;
+        const bound = sides && evaluate(sides.bound, context);
+        if (!sides || bound?.kind !== "quantity") continue;
+        const line = placed as Placed<LimitLine>;
+        made.push({ name: sides.name, bound, source: syntax.source?.text ?? "", placed: line });
+      }
+    }
+  }
+  gathered.set(subject.evaluation, made);
+  return made;
+}
+
+function namedAndBound(
+  node: Extract<Expression, { kind: "binary" }>,
+): { name: string; bound: Expression } | undefined {
+  const below = node.operator === "<" || node.operator === "<=";
+  const above = node.operator === ">" || node.operator === ">=";
   if (!below && !above) return undefined;
-  const named: Expression = below ? condition.left : condition.right;
-  const bound = below ? right : left;
-  return named.kind === "name" ? { name: named.name.key, si: bound.si, bound } : undefined;
+  const named = below ? node.left : node.right;
+  return named.kind === "name" ? { name: named.name.key, bound: below ? node.right : node.left } : undefined;
 }
 
 /** A value or bound in the unit in which the value was written. */

@@ -10,7 +10,7 @@ export const rule: Rule = {
   why: "Beyond its range an instrument may show anything, and a gauge driven past its end may be damaged.",
   *check(subject): Iterable<Report> {
     for (const reading of takenReadings(subject)) {
-      const { instrument, line, placed, name } = reading;
+      const { instrument, value, placed, name } = reading;
       if (!instrument || !canRead(instrument, reading.quantity)) continue;
       const beyond = valueBeyond(reading, instrument);
       if (beyond === undefined) continue;
@@ -18,7 +18,7 @@ export const rule: Rule = {
       const shown = (si: number) => inWords(fromSI(si, unit), null, unit.spelling);
       const signed = instrument.low === unit.offset && beyond < instrument.low;
       yield {
-        range: rangeOn(placed, line.value.span),
+        range: rangeOn(placed, value.span),
         message: `\`${name}\` is ${shown(beyond)}, beyond the range of \`${instrument.id}\`, ${shown(instrument.low)} to ${shown(instrument.high)}.`,
         advice: signed
           ? "Check the sign and the unit. If the instrument reads both ways, give its range in the shop file with both ends."

@@ -27,7 +27,7 @@ export const rule: Rule = {
       const asked = served?.size ?? size;
       const share = error / asked;
       if (!(share > COARSE * (1 + 1e-9))) continue;
-      const { unit } = quantity;
+      const { unit } = reading;
       const shown = (si: number) => inWords(si / Math.abs(unit.factor), null, unit.spelling);
       const grave = share > USELESS * (1 + 1e-9);
       yield {
@@ -68,9 +68,9 @@ function limitServed(reading: TakenReading, subject: Subject): { size: number } 
  * Readings that are to show nothing (no flow, no current) are within two of their last decimals of zero; no
  * instrument is good to a tenth of nothing. A whole number is no such reading: `1 psi` claims one psi.
  */
-function nearZero({ line }: TakenReading, size: number): boolean {
+function nearZero({ value }: TakenReading, size: number): boolean {
   if (size === 0) return true;
-  return line.value.numbers.every(
+  return value.numbers.every(
     (number) => number.step < 1 && Math.abs(number.value) <= 2 * number.step * (1 + 1e-9),
   );
 }

@@ -1,12 +1,15 @@
 /** Pages of the rule reference by rule id. Not part of the editor bundle. */
 import { page as acceptNoReason } from "./accept-no-reason.ts";
 import { page as acceptUnused } from "./accept-unused.ts";
+import { page as electricalBatteryBudget } from "./electrical-battery-budget.ts";
+import { page as electricalSupplyOverload } from "./electrical-supply-overload.ts";
 import { page as instrumentCalibrationDue } from "./instrument-calibration-due.ts";
 import { page as instrumentOutOfRange } from "./instrument-out-of-range.ts";
 import { page as instrumentTooCoarse } from "./instrument-too-coarse.ts";
 import { page as instrumentUnknown } from "./instrument-unknown.ts";
 import { page as limitExceeded } from "./limit-exceeded.ts";
 import { page as limitNotProven } from "./limit-not-proven.ts";
+import { page as moistureNotDry } from "./moisture-not-dry.ts";
 import { page as moistureTooHot } from "./moisture-too-hot.ts";
 import { page as noteFrontMatter } from "./note-front-matter.ts";
 import { page as noteMissingFile } from "./note-missing-file.ts";
@@ -29,12 +32,15 @@ import { page as unitUnknown } from "./unit-unknown.ts";
 export const pages: ReadonlyMap<string, RulePage> = new Map([
   ["accept/no-reason", acceptNoReason],
   ["accept/unused", acceptUnused],
+  ["electrical/battery-budget", electricalBatteryBudget],
+  ["electrical/supply-overload", electricalSupplyOverload],
   ["instrument/calibration-due", instrumentCalibrationDue],
   ["instrument/out-of-range", instrumentOutOfRange],
   ["instrument/too-coarse", instrumentTooCoarse],
   ["instrument/unknown", instrumentUnknown],
   ["limit/exceeded", limitExceeded],
   ["limit/not-proven", limitNotProven],
+  ["moisture/not-dry", moistureNotDry],
   ["moisture/too-hot", moistureTooHot],
   ["note/front-matter", noteFrontMatter],
   ["note/missing-file", noteMissingFile],

@@ -1,12 +1,15 @@
 /** Every rule, one file each. A new rule joins by its import and its place in the list. */
 import { rule as acceptNoReason } from "./accept-no-reason.ts";
 import { rule as acceptUnused } from "./accept-unused.ts";
+import { rule as electricalBatteryBudget } from "./electrical-battery-budget.ts";
+import { rule as electricalSupplyOverload } from "./electrical-supply-overload.ts";
 import { rule as instrumentCalibrationDue } from "./instrument-calibration-due.ts";
 import { rule as instrumentOutOfRange } from "./instrument-out-of-range.ts";
 import { rule as instrumentTooCoarse } from "./instrument-too-coarse.ts";
 import { rule as instrumentUnknown } from "./instrument-unknown.ts";
 import { rule as limitExceeded } from "./limit-exceeded.ts";
 import { rule as limitNotProven } from "./limit-not-proven.ts";
+import { rule as moistureNotDry } from "./moisture-not-dry.ts";
 import { rule as moistureTooHot } from "./moisture-too-hot.ts";
 import { rule as noteFrontMatter } from "./note-front-matter.ts";
 import { rule as noteMissingFile } from "./note-missing-file.ts";
@@ -28,12 +31,15 @@ import { rule as unitUnknown } from "./unit-unknown.ts";
 
 /** Rules that look at the note. */
 export const findingRules: readonly Rule[] = [
+  electricalBatteryBudget,
+  electricalSupplyOverload,
   instrumentCalibrationDue,
   instrumentOutOfRange,
   instrumentTooCoarse,
   instrumentUnknown,
   limitExceeded,
   limitNotProven,
+  moistureNotDry,
   moistureTooHot,
   noteFrontMatter,
   noteMissingFile,

@@ -12,8 +12,10 @@ export interface TakenReading {
   readonly key: string;
   readonly name: string;
   readonly placed: Placed<unknown>;
-  readonly line: MeasuredLine & { readonly value: Extract<MeasuredValue, { kind: "number" }> };
-  readonly quantity: Quantity & { readonly unit: Unit };
+  readonly line: MeasuredLine;
+  readonly value: Extract<MeasuredValue, { kind: "number" }>;
+  readonly quantity: Quantity;
+  readonly unit: Unit;
   /** SI values, one or several. */
   readonly values: readonly number[];
   readonly via: Name;
@@ -22,8 +24,18 @@ export interface TakenReading {
   readonly instrument: Instrument | undefined;
 }
 
-/** Every reading that names its instrument, in the order of the note. */
-export function* takenReadings({ evaluation, shop }: Subject): Iterable<TakenReading> {
+const gathered = new WeakMap<Subject["evaluation"], readonly TakenReading[]>();
+
+/** Every reading that names its instrument, in the order of the note. Gathered once for all rules. */
+export function takenReadings(subject: Subject): readonly TakenReading[] {
+  const known = gathered.get(subject.evaluation);
+  if (known) return known;
+  const made = [...gather(subject)];
+  gathered.set(subject.evaluation, made);
+  return made;
+}
+
+function* gather({ evaluation, shop }: Subject): Iterable<TakenReading> {
   for (const evaluated of evaluation.byKey.values()) {
     const { definition, result } = evaluated;
     const { body } = definition;
@@ -35,8 +47,10 @@ export function* takenReadings({ evaluation, shop }: Subject): Iterable<TakenRea
       key: definition.key,
       name: definition.name,
       placed: body.placed,
-      line: { ...body.syntax, value },
-      quantity: { ...result, unit: result.unit },
+      line: body.syntax,
+      value,
+      quantity: result,
+      unit: result.unit,
       values: result.sampling?.values ?? [result.si],
       via,
       viaRange: rangeOn(body.placed, via.span),

@@ -220,7 +220,7 @@ export function readFormula(text: string, from: number, to: number, problems: Li
       at = next + 1;
       return call(start, name);
     }
-    if (name.key in TRUTH_WORDS) {
+    if (Object.hasOwn(TRUTH_WORDS, name.key)) {
       return { kind: "truth", span: name.span, value: name.key === "yes" };
     }
     return { kind: "name", span: name.span, name };
@@ -282,7 +282,8 @@ export function readFormula(text: string, from: number, to: number, problems: Li
         "A value, a name or a function belongs here, as in `test pressure * lens area`.",
       ),
     );
-    return { kind: "missing", span };
+    // The stray sign may turn out to be an operator, so the missing value takes up no room.
+    return { kind: "missing", span: { from: at, to: at } };
   };
 
   const result = expression(0);

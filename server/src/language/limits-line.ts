@@ -4,7 +4,7 @@ import { commentOf } from "./readings-line.ts";
 import { commentStart, skipBlanks, trimEnd } from "./scanner.ts";
 import type { Expression, LimitsLine, LineProblem } from "./syntax.ts";
 
-const SOURCE = /(?:^|[ \t])source[ \t]*:/i;
+const SOURCE = /(?:^|[ \t\u00a0])source[ \t\u00a0]*:/i;
 const ACCEPTANCE = /\(acceptance\)$/i;
 
 /** `a comparison   source: where the limit comes from`, perhaps with `(acceptance)` behind the comparison. */

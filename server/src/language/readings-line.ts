@@ -1,4 +1,4 @@
-import { SIGNS, TRUTH_WORDS } from "../../../grammar/line-language.ts";
+import { FORMULA_WORDS, SIGNS, TRUTH_WORDS } from "../../../grammar/line-language.ts";
 import { readFormula } from "./formula.ts";
 import { decimalCommaProblem, groupedDigitsProblem, leftoverProblem, syntaxProblem } from "./problems.ts";
 import {
@@ -23,6 +23,7 @@ import type {
   NumberText,
   ReadingsLine,
   Recorded,
+  Span,
   Tolerance,
   UnitText,
 } from "./syntax.ts";
@@ -38,6 +39,9 @@ export function readReadingsLine(text: string): ReadingsLine {
 
   const name = readName(text, start, false, to);
   if (!name) return { kind: "broken", problems: [noNameProblem(text, start, to)], ...extra };
+
+  const taken = takenNameProblem(text, name);
+  if (taken) return { kind: "broken", name, problems: [taken], ...extra };
 
   let at = skipBlanks(text, name.span.to);
   const bracketed = text[at] === "[" ? readDisplayUnit(text, at, to) : undefined;
@@ -61,6 +65,23 @@ export function commentOf(text: string, from: number): Comment | undefined {
   return { span: { from, to: text.length }, text: text.slice(from + 1).trim() };
 }
 
+const formulaWords = new Set<string>(FORMULA_WORDS);
+
+/** A name that no formula could use, as its words mean something else there. */
+export function takenNameProblem(text: string, name: Name): LineProblem | undefined {
+  const words = [...text.slice(name.span.from, name.span.to).matchAll(/[^ \t\u00a0]+/g)];
+  const isTaken = (word: string) =>
+    formulaWords.has(word) || (words.length === 1 && Object.hasOwn(TRUTH_WORDS, word));
+  const word = words.find(([written]) => isTaken(written.toLowerCase()));
+  if (!word) return undefined;
+  const from = name.span.from + word.index;
+  return syntaxProblem(
+    { from, to: from + word[0].length },
+    `\`${word[0]}\` cannot stand in a name: formulas give it a meaning of their own.`,
+    "Choose another word, or join the words by hyphens, as in `drain-and-refill`.",
+  );
+}
+
 function noNameProblem(text: string, start: number, to: number): LineProblem {
   return syntaxProblem(
     { from: start, to },
@@ -72,11 +93,19 @@ function noNameProblem(text: string, start: number, to: number): LineProblem {
 
 function noSignProblem(text: string, name: Name, at: number, to: number): LineProblem {
   const stray = at < to ? text.slice(at, at + 1) : "";
-  return syntaxProblem(
+  const problem = syntaxProblem(
     { from: name.span.from, to: at < to ? at + 1 : name.span.to },
     stray ? `\`${stray}\` cannot stand in a name.` : `\`${name.text}\` has no value yet.`,
     "Write a colon and what was read, or an equals sign and a formula.",
   );
+  // `test pressure 0.8 psi`: the colon can only belong before the number.
+  const number = /^(.*?[^\s])\s+[-+−]?(?:\d|\.\d)/u.exec(text.slice(name.span.from, to));
+  if (!number) return problem;
+  const colonAt = name.span.from + (number[1]?.length ?? 0);
+  return {
+    ...problem,
+    fixes: [{ title: "Put a colon before the number", span: { from: colonAt, to: colonAt }, text: ":" }],
+  };
 }
 
 function readDisplayUnit(
@@ -87,7 +116,7 @@ function readDisplayUnit(
   const close = text.indexOf("]", open);
   // A unit may itself hold brackets ([psi]); the one that closes is the last before the sign.
   let last = close;
-  while (last >= 0 && last < to && !/^[ \t]*[:=]/.test(text.slice(last + 1, to)))
+  while (last >= 0 && last < to && !":=".includes(text.charAt(skipBlanks(text, last + 1)) || " "))
     last = text.indexOf("]", last + 1);
   const end = last >= 0 && last < to ? last : close;
   if (end < 0 || end >= to) {
@@ -132,7 +161,7 @@ function readMeasured(text: string, from: number, to: number): Measured {
     };
   }
   const lower = written.toLowerCase();
-  if (lower in TRUTH_WORDS) {
+  if (Object.hasOwn(TRUTH_WORDS, lower)) {
     return { value: { kind: "truth", span: { from, to }, value: lower === "yes" }, problems: [] };
   }
   if (written.startsWith('"') && written.endsWith('"') && written.length > 1) {
@@ -167,6 +196,7 @@ function readNumeric(text: string, from: number, to: number): Measured {
     at = signed.span.to;
     const found = readUnitText(text, at);
     if (found && found.span.to <= to) {
+      if (unit && unit.text !== found.text) return { problems: [twoUnitsProblem(unit, found)] };
       unit = found;
       at = found.span.to;
     }
@@ -218,9 +248,25 @@ function readSigned(text: string, from: number, to: number): NumberText | LinePr
   };
 }
 
+/** Which unit would hold for the numbers that have none cannot be told, so nothing is guessed. */
+function twoUnitsProblem(unit: UnitText, other: UnitText): LineProblem {
+  return syntaxProblem(
+    other.span,
+    `This list has two units, \`${unit.text}\` and \`${other.text}\`.`,
+    "Write repeated readings in one unit, once, behind the last number: `9.1, 9.3, 9.2 A`.",
+  );
+}
+
 const VIA = /via(?=[\s]|$)/iy;
 const AT = /at(?=[\s]|$)/iy;
 const INSTRUMENT = /[^\s,#]+/y;
+
+const twiceProblem = (span: Span, clause: string): LineProblem =>
+  syntaxProblem(
+    span,
+    `\`${clause}\` stands twice on this line.`,
+    "Keep one of the two; write another reading on a line of its own.",
+  );
 
 /** `± 0.05 unit`, `via ID` and `at HH:MM`, in any order. */
 function readClauses(
@@ -250,6 +296,7 @@ function readClauses(
         );
         break;
       }
+      if (clauses.tolerance) problems.push(twiceProblem({ from: at, to: number.span.to }, "±"));
       const unit = readUnitText(text, number.span.to);
       const kept = unit && unit.span.to <= to ? unit : undefined;
       const end = kept?.span.to ?? number.span.to;
@@ -268,6 +315,7 @@ function readClauses(
         );
         break;
       }
+      if (clauses.instrument) problems.push(twiceProblem({ from: at, to: start + id[0].length }, "via"));
       clauses.instrument = nameFrom(text, { from: start, to: start + id[0].length });
       at = skipBlanks(text, start + id[0].length);
     } else if (matchAt(AT, text, at)) {
@@ -282,6 +330,7 @@ function readClauses(
         );
         break;
       }
+      if (clauses.at) problems.push(twiceProblem({ from: at, to: clock.span.to }, "at"));
       clauses.at = clock;
       at = skipBlanks(text, clock.span.to);
     } else {

@@ -1,9 +1,9 @@
 import { decimalCommaProblem, syntaxProblem } from "./problems.ts";
-import { commentOf } from "./readings-line.ts";
+import { commentOf, takenNameProblem } from "./readings-line.ts";
 import { commentStart, matchAt, readName, readNumber, skipBlanks, trimEnd } from "./scanner.ts";
 import type { LineProblem, NumberText, SeriesHeader, SeriesLine, SeriesRow, Span } from "./syntax.ts";
 
-const OPTION = /(from|skip|separator|decimal|columns)[ \t]*:/iy;
+const OPTION = /(from|skip|separator|decimal|columns)[ \t\u00a0]*:/iy;
 
 /**
  * One line of a series: an option such as `from: logs/decay.csv`, the header `t [s], p [inH2O]`, or a row.
@@ -67,10 +67,13 @@ function readHeader(text: string, start: number, to: number): SeriesHeader {
       }
       continue;
     }
+    const taken = takenNameProblem(text, name);
+    if (taken && problems.length === 0) problems.push(taken);
     if (open >= span.to) columns.push({ span, name });
     else {
-      const unit = { from: open + 1, to: span.to - 1 };
-      columns.push({ span, name, unit: { span: unit, text: text.slice(unit.from, unit.to).trim() } });
+      const from = skipBlanks(text, open + 1);
+      const unit = { from, to: Math.max(from, trimEnd(text, from, span.to - 1)) };
+      columns.push({ span, name, unit: { span: unit, text: text.slice(unit.from, unit.to) } });
     }
   }
   return { kind: "header", columns, problems };
@@ -84,7 +87,7 @@ function readRow(text: string, start: number, to: number, columns: number): Seri
     const negative = text[span.from] === "-" || text[span.from] === "−";
     const number = readNumber(text, negative ? span.from + 1 : span.from);
     const whole = number && number.span.to === span.to;
-    numbers.push(whole ? { ...number, value: negative ? -number.value : number.value } : undefined);
+    numbers.push(whole ? { ...number, span, value: negative ? -number.value : number.value } : undefined);
     if (!whole && span.from < span.to && problems.length === 0) {
       problems.push(
         syntaxProblem(

@@ -145,8 +145,9 @@ function readStep(text: string, start: number, to: number): StepParts | LineProb
   return { step, ...(place ? { place } : {}), ...rest, problems };
 }
 
-const UNTIL = /until[ \t]+(?:(\d{4}-\d{2}-\d{2})[ \t]+)?((?:[01]?\d|2[0-3]):[0-5]\d)[ \t]*$/i;
-const FIRST_WORD = /[a-z]+/iy;
+const UNTIL =
+  /(?<![\p{L}\p{N}-])until[ \t\u00a0]+(?:(\d{4}-\d{2}-\d{2})[ \t\u00a0]+)?((?:[01]?\d|2[0-3]):[0-5]\d)[ \t\u00a0]*$/iu;
+const FIRST_WORD = /[a-z]+(?![\p{L}\p{M}\p{N}_'’-])/iuy;
 
 function readRemark(
   text: string,
@@ -194,8 +195,9 @@ function quantitiesIn(text: string, from: number, to: number): StepParts["quanti
       continue;
     }
     const unit = readUnitText(text, number.span.to);
-    if (unit && unit.span.to <= to) found.push({ span: { from: at, to: unit.span.to }, number, unit });
-    at = Math.max(at + 1, number.span.to);
+    const kept = unit && unit.span.to <= to ? unit : undefined;
+    if (kept) found.push({ span: { from: at, to: kept.span.to }, number, unit: kept });
+    at = Math.max(at + 1, kept?.span.to ?? number.span.to);
   }
   return found;
 }

@@ -91,14 +91,14 @@ module.exports = {
       severity: "error",
       comment: "Bundles load each other by file name at run time; everything else must be there to be found.",
       from: {},
-      to: { couldNotResolve: true, pathNot: "^\\./(yaml|server|worker|checker)\\.js$" },
+      to: { couldNotResolve: true, pathNot: "^\\./(yaml|server|worker|checker|procedures|markdown)\\.js$" },
     },
   ],
   options: {
     tsPreCompilationDeps: true,
     tsConfig: { fileName: "tsconfig.json" },
     doNotFollow: { path: "node_modules" },
-    exclude: { path: "(^dist/|^tests/)" },
+    exclude: { path: "(^dist/|^tests/|^esbuild\\.mjs$)" },
     enhancedResolveOptions: {
       exportsFields: ["exports"],
       conditionNames: ["import", "require", "node", "default"],

@@ -1,6 +1,7 @@
 import { mkdirSync, symlinkSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { builtInProcedures } from "../../server/src/procedures/load.ts";
 import { jsonResult } from "./json-result.ts";
 import { CLEAR, folderWith, type Ran, runIn, WRONG } from "./run-in.ts";
 
@@ -185,8 +186,11 @@ describe("what cannot be read", () => {
       "b.md": CLEAR,
     });
     const ran = await runIn(folder, ["check"], {
-      yaml: () => {
-        throw new Error("boom");
+      libraries: {
+        yaml: () => {
+          throw new Error("boom");
+        },
+        procedures: () => builtInProcedures,
       },
     });
     expect(ran.status).toBe(2);

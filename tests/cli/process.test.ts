@@ -1,33 +1,18 @@
 import { spawnSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
-import { dirname, join } from "node:path";
-import { fileURLToPath } from "node:url";
-import { build } from "esbuild";
+import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
+import { makeBundles } from "../../server/build/bundles.mjs";
 import { CLEAR, folderWith, WRONG } from "./run-in.ts";
 
 // What only a process of its own can show. The bundle is built here, so that no older one is tested.
-const root = join(dirname(fileURLToPath(import.meta.url)), "../..");
 const dist = folderWith({
   "server.js": "console.log('server', process.argv.slice(2).join(' '));\n",
 });
 const cli = join(dist, "cli.js");
 
 beforeAll(async () => {
-  await build({
-    entryPoints: {
-      cli: join(root, "server/src/cli/main.ts"),
-      yaml: join(root, "server/src/note/yaml-library.ts"),
-    },
-    outdir: dist,
-    bundle: true,
-    platform: "node",
-    target: "node20",
-    format: "cjs",
-    mainFields: ["module", "main"],
-    external: ["./yaml.js", "./server.js", "./worker.js"],
-    logLevel: "silent",
-  });
+  await makeBundles(dist, { names: ["cli", "checker", "procedures", "yaml", "markdown"] });
 }, 60_000);
 
 function start(folder: string, args: readonly string[], environment: Record<string, string> = {}) {

@@ -2,9 +2,12 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterAll } from "vitest";
+import { check } from "../../server/src/cli/check.ts";
 import type { Outside } from "../../server/src/cli/outside.ts";
 import { run } from "../../server/src/cli/program.ts";
+import { why } from "../../server/src/cli/why.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
+import { builtInProcedures } from "../../server/src/procedures/load.ts";
 
 const made: string[] = [];
 afterAll(() => {
@@ -48,7 +51,8 @@ export async function runIn(
     folder,
     environment: {},
     terminal: undefined,
-    yaml: readYaml,
+    libraries: { yaml: readYaml, procedures: () => builtInProcedures },
+    checker: () => ({ check, why }),
     startServer: () => {
       out += "server started";
     },

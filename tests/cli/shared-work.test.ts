@@ -1,10 +1,9 @@
 import { once } from "node:events";
 import { writeFileSync } from "node:fs";
-import { dirname, join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { join } from "node:path";
 import { Worker } from "node:worker_threads";
-import { build } from "esbuild";
 import { beforeAll, describe, expect, it } from "vitest";
+import { makeBundles } from "../../server/build/bundles.mjs";
 import type { PartDone } from "../../server/src/cli/shared-work.ts";
 import { findTexts } from "../../server/src/host/find-texts.ts";
 import { generateNotes } from "../generate/notes.ts";
@@ -20,21 +19,7 @@ describe("many notes", { timeout: 60_000 }, () => {
   let alone: Ran;
 
   beforeAll(async () => {
-    const root = join(dirname(fileURLToPath(import.meta.url)), "../..");
-    await build({
-      entryPoints: {
-        worker: join(root, "server/src/cli/worker.ts"),
-        yaml: join(root, "server/src/note/yaml-library.ts"),
-      },
-      outdir: scripts,
-      bundle: true,
-      platform: "node",
-      target: "node20",
-      format: "cjs",
-      mainFields: ["module", "main"],
-      external: ["./yaml.js"],
-      logLevel: "silent",
-    });
+    await makeBundles(scripts, { names: ["worker", "checker", "procedures", "yaml", "markdown"] });
     alone = await runIn(notes, ["check", "--format", "json"]);
   }, 60_000);
 

@@ -1,7 +1,7 @@
 import { mkdtempSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { buildBundles, removeBundles, serverEntries } from "./build-server.ts";
+import { buildBundles, removeBundles } from "./build-server.ts";
 import { Editor, messageOf } from "./editor.ts";
 
 const FRONT = "---\njob: 2031-0042\nprocedure: lamp-moisture\nstatus: open\n---\n\n";
@@ -71,7 +71,7 @@ let editor: Editor;
 const uri = `file://${mkdtempSync(`${tmpdir()}/witness-mark-`)}/note.md`;
 
 beforeAll(async () => {
-  bundles = await buildBundles(serverEntries);
+  bundles = await buildBundles();
 });
 afterAll(() => removeBundles(bundles));
 beforeEach(async () => {

@@ -1,12 +1,12 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import { join } from "node:path";
+import type * as lsp from "vscode-languageserver/node";
 import {
   createMessageConnection,
   type MessageConnection,
   StreamMessageReader,
   StreamMessageWriter,
-} from "vscode-jsonrpc/node";
-import type * as lsp from "vscode-languageserver-protocol";
+} from "vscode-languageserver/node";
 import { TextDocument } from "vscode-languageserver-textdocument";
 
 /** What a modern editor says it can do. */

@@ -3,10 +3,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { CancellationTokenSource } from "vscode-jsonrpc/node";
-import type * as lsp from "vscode-languageserver-protocol";
+import type * as lsp from "vscode-languageserver/node";
+import { CancellationTokenSource } from "vscode-languageserver/node";
 import { SHOP_TEXT } from "../ide/note-at.ts";
-import { buildBundles, removeBundles, serverEntries } from "./build-server.ts";
+import { buildBundles, removeBundles } from "./build-server.ts";
 import { Editor, markdownOf, messageOf } from "./editor.ts";
 
 const NOTE = `---
@@ -35,7 +35,7 @@ let editor: Editor;
 let uri: string;
 
 beforeAll(async () => {
-  bundles = await buildBundles(serverEntries);
+  bundles = await buildBundles();
 });
 afterAll(() => removeBundles(bundles));
 beforeEach(async () => {

@@ -3,9 +3,9 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type * as lsp from "vscode-languageserver-protocol";
+import type * as lsp from "vscode-languageserver/node";
 import type { JsonFinding, JsonResult } from "../../server/src/report/json.ts";
-import { buildBundles, removeBundles, serverEntries } from "./build-server.ts";
+import { buildBundles, removeBundles } from "./build-server.ts";
 import { Editor, messageOf } from "./editor.ts";
 
 const root = join(import.meta.dirname, "../..");
@@ -36,11 +36,7 @@ describe("the command line and the editor", () => {
   let result: JsonResult;
 
   beforeAll(async () => {
-    bundles = await buildBundles({
-      ...serverEntries,
-      cli: "server/src/cli/main.ts",
-      worker: "server/src/cli/worker.ts",
-    });
+    bundles = await buildBundles("cli", "worker");
     editor = await Editor.start({ folder: bundles });
     result = JSON.parse(runCheck(join(bundles, "cli.js")));
   });

@@ -1,8 +1,8 @@
 import { fork } from "node:child_process";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { createMessageConnection, IPCMessageReader, IPCMessageWriter } from "vscode-jsonrpc/node";
-import { buildBundles, removeBundles, serverEntries } from "./build-server.ts";
+import { createMessageConnection, IPCMessageReader, IPCMessageWriter } from "vscode-languageserver/node";
+import { buildBundles, removeBundles } from "./build-server.ts";
 import { Editor } from "./editor.ts";
 
 const NOTE =
@@ -10,7 +10,7 @@ const NOTE =
 
 let bundles: string;
 beforeAll(async () => {
-  bundles = await buildBundles({ ...serverEntries, cli: "server/src/cli/main.ts" });
+  bundles = await buildBundles("cli");
 });
 afterAll(() => removeBundles(bundles));
 

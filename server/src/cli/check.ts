@@ -22,7 +22,7 @@ export async function check(
   const { format, quiet, values } = options;
   const form: ReportForm = { format, quiet, values, ...lookFor(outside) };
   const frame = frameFor(form);
-  const checker = new FileChecker(folder, form, outside.yaml);
+  const checker = new FileChecker(folder, form, outside.libraries);
   const out = gathering(outside.out);
   const seenShops = new Set<string>();
   let totals = NOTHING;

@@ -1,11 +1,10 @@
 import { dirname, relative, sep } from "node:path";
 import { analyze } from "../check/analyze.ts";
+import type { Libraries } from "../host/libraries.ts";
 import { ShopFinder } from "../host/nearest-shop.ts";
 import { readText } from "../host/read-text.ts";
 import { surroundingsOf } from "../host/surroundings.ts";
 import { isJobNote, LineMemo, readNote } from "../note/read-note.ts";
-import type { YamlReader } from "../note/yaml-tree.ts";
-import { builtInProcedures } from "../procedures/load.ts";
 import { addTo, NOTHING, type Totals } from "../report/checked.ts";
 import { harmless } from "../report/display-width.ts";
 import { noShop, readShop } from "../shop/read-shop.ts";
@@ -34,18 +33,19 @@ const SHARE_LINES_AMONG = 200;
 /** Checks one file after the other and writes down the results; keeps little but the shop files it has read. */
 export class FileChecker {
   readonly #folder: string;
-  readonly #yaml: YamlReader;
+  readonly #libraries: Libraries;
   readonly #write: ReturnType<typeof writerFor>;
   readonly #finder = new ShopFinder();
   readonly #shops = new Map<string, { readonly shop: Shop; readonly outcome: FileOutcome }>();
-  readonly #noShop = noShop(builtInProcedures);
+  readonly #noShop: Shop;
   #memo = new LineMemo();
   #read = 0;
 
   /** Paths are shown as seen from `folder`. */
-  constructor(folder: string, form: ReportForm, yaml: YamlReader) {
+  constructor(folder: string, form: ReportForm, libraries: Libraries) {
     this.#folder = folder;
-    this.#yaml = yaml;
+    this.#libraries = libraries;
+    this.#noShop = noShop(libraries.procedures());
     this.#write = writerFor(form);
   }
 
@@ -63,7 +63,7 @@ export class FileChecker {
     if (text === undefined) return { failure: reading.ok ? "" : reading.reason };
     // Notes of one shop share many lines. The memo is renewed now and then, so that it stays small.
     if (this.#read++ % SHARE_LINES_AMONG === 0) this.#memo = new LineMemo();
-    const note = readNote(text, this.#yaml, this.#memo);
+    const note = readNote(text, this.#libraries.yaml, this.#memo);
     if (!isJobNote(note)) return { noJob: true, ...(reading.ok ? {} : { unreadable: reading.reason }) };
     if (!reading.ok) return { failure: reading.reason };
     const folder = dirname(path);
@@ -108,7 +108,7 @@ export class FileChecker {
     const reading = readText(path);
     if (!reading.ok) return { shop: this.#noShop, outcome: { failure: reading.reason } };
     const { text } = reading;
-    const shop = readShop(text, this.#yaml, builtInProcedures);
+    const shop = readShop(text, this.#libraries.yaml, this.#libraries.procedures());
     const findings = shopFindings(shop);
     if (findings.length === 0) return { shop, outcome: {} };
     const checked = { path: shownPath(path, this.#folder), text, lines: indexLines(text), findings };

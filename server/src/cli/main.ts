@@ -1,5 +1,6 @@
 import { join } from "node:path";
-import { lazyYaml } from "../host/lazy-yaml.ts";
+import { lazyChecker } from "../host/lazy-checker.ts";
+import { lazyLibraries } from "../host/libraries.ts";
 import { harmless } from "../report/display-width.ts";
 import { EXIT } from "./outside.ts";
 import { run } from "./program.ts";
@@ -35,7 +36,8 @@ run(process.argv.slice(2), {
   folder: process.cwd(),
   environment: process.env,
   terminal: process.stdout.isTTY ? { columns: process.stdout.columns } : undefined,
-  yaml: lazyYaml,
+  libraries: lazyLibraries,
+  checker: lazyChecker,
   // With fewer notes, a thread of its own takes longer to warm up than it saves.
   helpers: { script: join(__dirname, "worker.js"), from: 4000 },
   startServer,

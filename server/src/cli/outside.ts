@@ -1,5 +1,7 @@
-import type { YamlReader } from "../note/yaml-tree.ts";
+import type { Libraries } from "../host/libraries.ts";
+import type { check } from "./check.ts";
 import type { ReportForm } from "./report-form.ts";
+import type { why } from "./why.ts";
 
 /** All that the command line takes from the world around it, so that a test can stand in for it. */
 export interface Outside {
@@ -10,7 +12,9 @@ export interface Outside {
   readonly environment: Readonly<Record<string, string | undefined>>;
   /** Undefined where the output is no terminal. */
   readonly terminal: { readonly columns: number } | undefined;
-  readonly yaml: YamlReader;
+  readonly libraries: Libraries;
+  /** Loads the part that knows notes and rules; help and the language server start without it. */
+  readonly checker: () => { readonly check: typeof check; readonly why: typeof why };
   /** Threads that may share the work on many notes; without them one thread does all. */
   readonly helpers?: Helpers;
   /** Hands the process over to the language server. */

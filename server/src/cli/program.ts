@@ -1,9 +1,8 @@
 import { Command, CommanderError, Option } from "commander";
 import { version } from "../../../package.json";
-import { type CheckOptions, check } from "./check.ts";
+import type { CheckOptions } from "./check.ts";
 import { lsp, TRANSPORTS } from "./lsp.ts";
 import { EXIT, type ExitStatus, type Outside } from "./outside.ts";
-import { why } from "./why.ts";
 
 const ABOUT = "Checks a vehicle technician's job notes: readings, formulas, limits, and the order of work.";
 
@@ -55,7 +54,7 @@ export async function run(args: readonly string[], outside: Outside): Promise<Ex
     .option("--exit-zero", "end with 0 even when errors are found", false)
     .addHelpText("after", CHECK_HELP)
     .action(async (paths: string[], options: CheckOptions) => {
-      status = await check(paths, options, outside);
+      status = await outside.checker().check(paths, options, outside);
     });
 
   program
@@ -63,7 +62,7 @@ export async function run(args: readonly string[], outside: Outside): Promise<Ex
     .description("explain a rule; without one, list all rules")
     .argument("[rule]", "the rule's name as it stands in a finding, such as unit/decimal-comma")
     .action((rule: string | undefined) => {
-      status = why(rule, outside);
+      status = outside.checker().why(rule, outside);
     });
 
   program

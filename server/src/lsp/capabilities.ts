@@ -1,4 +1,4 @@
-import type { ClientCapabilities, InitializeResult } from "vscode-languageserver-protocol";
+import type { ClientCapabilities, InitializeResult } from "vscode-languageserver/node";
 import { version } from "../../../package.json";
 import { ACTION_KINDS } from "../ide/action-kinds.ts";
 

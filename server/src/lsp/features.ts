@@ -3,15 +3,19 @@ import type {
   CodeActionParams,
   CompletionItem,
   CompletionParams,
+  Connection,
   Diagnostic,
-  DidChangeTextDocumentParams,
-  DidOpenTextDocumentParams,
-  DocumentDiagnosticReport,
+  DocumentDiagnosticParams,
+  FullDocumentDiagnosticReport,
   Hover,
   HoverParams,
   InlayHint,
   InlayHintParams,
-} from "vscode-languageserver-protocol";
+  PublishDiagnosticsParams,
+  TextDocuments,
+} from "vscode-languageserver/node";
+import type { TextDocument } from "vscode-languageserver-textdocument";
+import { lazyLibraries } from "../host/libraries.ts";
 import { codeActions } from "../ide/code-actions.ts";
 import { complete } from "../ide/completion.ts";
 import { hover, valueCard } from "../ide/hover.ts";
@@ -20,8 +24,7 @@ import { valueOfKey } from "../ide/look-up.ts";
 import { shopFindings } from "../shop/shop-findings.ts";
 import { indexLines } from "../text/line-index.ts";
 import type { ClientAbilities } from "./capabilities.ts";
-import type { Client } from "./connection.ts";
-import { fromPosition, fromRange, OpenText } from "./from-protocol.ts";
+import { fromPosition, fromRange } from "./from-protocol.ts";
 import { Session } from "./session.ts";
 import {
   isHintData,
@@ -43,7 +46,7 @@ export interface FeatureOptions {
   readonly mayPull: boolean;
 }
 
-/** Answers to the client's questions, and the findings sent on our own account. Everything in it works at once. */
+/** Answers to the client's questions, and the findings sent on our own account. */
 export class Features {
   readonly #session: Session;
   readonly #style: { rulePages: string; relatedInformation: boolean; versionedEdits: boolean };
@@ -51,66 +54,66 @@ export class Features {
   #pulling = false;
 
   constructor(
-    private readonly client: Client,
+    private readonly connection: Connection,
+    private readonly documents: TextDocuments<TextDocument>,
     private readonly options: FeatureOptions,
   ) {
     const { relatedInformation, versionedEdits } = options.abilities;
     this.#style = { rulePages: options.rulePages, relatedInformation, versionedEdits };
-    this.#session = new Session((file) => this.#publishShop(file));
+    this.#session = new Session(documents, lazyLibraries, (file) => this.#publishShop(file));
   }
 
   // ---- Texts and findings ---------------------------------------------------------------------------
 
-  open({ textDocument: { uri, version, text } }: DidOpenTextDocumentParams): void {
-    this.#session.open(new OpenText(uri, version, text));
+  opened({ uri }: TextDocument): void {
+    this.#session.forget(uri);
     this.#lookAgain();
-    this.#publish(uri);
   }
 
-  /** `newerWaits`: another change of the same text has arrived already, so this one need not be worked out. */
-  change({ textDocument, contentChanges }: DidChangeTextDocumentParams, newerWaits: boolean): void {
-    this.#session.text(textDocument.uri)?.change(contentChanges, textDocument.version);
-    if (!newerWaits) this.#publish(textDocument.uri);
+  /**
+   * Sends the findings of a text as it now is. While a long note is worked on, several keystrokes can queue
+   * up, and only the newest is worth working out. One turn of the process's loop is enough to see whether
+   * another waits; a change that comes alone is not held up by it.
+   */
+  changed({ uri, version }: TextDocument): void {
+    setImmediate(() => setImmediate(() => this.#publish(uri, version)));
   }
 
-  close(uri: string): void {
-    this.#session.close(uri);
-    if (!this.#pulling) this.client.tell("textDocument/publishDiagnostics", { uri, diagnostics: [] });
+  closed({ uri }: TextDocument): void {
+    this.#session.forget(uri);
+    if (!this.#pulling) this.#send({ uri, diagnostics: [] });
   }
 
   /** Files were saved, made or deleted: shop files and links may have changed. */
   filesChanged(): void {
     this.#lookAgain();
-    for (const uri of this.#session.uris) this.#publish(uri);
+    for (const document of this.documents.all()) this.changed(document);
     const { refreshesHints, refreshesDiagnostics } = this.options.abilities;
-    if (refreshesHints) this.#refresh("workspace/inlayHint/refresh");
-    if (this.#pulling && refreshesDiagnostics) this.#refresh("workspace/diagnostic/refresh");
-  }
-
-  #refresh(what: "workspace/inlayHint/refresh" | "workspace/diagnostic/refresh"): void {
+    const { inlayHint, diagnostics } = this.connection.languages;
     // A client that will not is one that shows the old state until the next keystroke.
-    this.client.ask(what, undefined).catch(() => undefined);
+    if (refreshesHints) inlayHint.refresh().catch(() => undefined);
+    if (this.#pulling && refreshesDiagnostics) diagnostics.refresh();
   }
 
   #lookAgain(): void {
     // The findings of a shop file that changed are shown anew when a note next asks for it.
-    for (const file of this.#session.filesChanged()) {
-      this.client.tell("textDocument/publishDiagnostics", { uri: file.uri, diagnostics: [] });
-    }
+    for (const { uri } of this.#session.filesChanged()) this.#send({ uri, diagnostics: [] });
   }
 
-  #publish(uri: string): void {
-    const text = this.#session.text(uri);
-    if (!text || this.#pulling) return;
-    const diagnostics = this.#diagnostics(uri);
-    this.client.tell("textDocument/publishDiagnostics", { uri, version: text.version, diagnostics });
+  #send(findings: PublishDiagnosticsParams): void {
+    // When the client has gone there is nobody left to tell.
+    this.connection.sendDiagnostics(findings).catch(() => undefined);
+  }
+
+  #publish(uri: string, version: number): void {
+    if (this.#pulling || this.documents.get(uri)?.version !== version) return;
+    this.#send({ uri, version, diagnostics: this.#diagnostics(uri) });
   }
 
   #publishShop(file: ShopFile): void {
     const target = { uri: file.uri, version: 0, lines: indexLines(file.text) };
     const diagnostics = shopFindings(file.shop).map((finding) => toDiagnostic(finding, target, this.#style));
-    if (diagnostics.length > 0)
-      this.client.tell("textDocument/publishDiagnostics", { uri: file.uri, diagnostics });
+    if (diagnostics.length > 0) this.#send({ uri: file.uri, diagnostics });
   }
 
   #diagnostics(uri: string): Diagnostic[] {
@@ -121,11 +124,10 @@ export class Features {
     return analysis.findings.map((finding) => toDiagnostic(finding, target, this.#style));
   }
 
-  pull(uri: string): DocumentDiagnosticReport {
+  pull({ textDocument: { uri } }: DocumentDiagnosticParams): FullDocumentDiagnosticReport {
     if (this.options.mayPull && !this.#pulling) {
       this.#pulling = true;
-      for (const open of this.#session.uris)
-        this.client.tell("textDocument/publishDiagnostics", { uri: open, diagnostics: [] });
+      for (const open of this.documents.keys()) this.#send({ uri: open, diagnostics: [] });
     }
     return { kind: "full", items: this.#diagnostics(uri) };
   }
@@ -183,6 +185,6 @@ export class Features {
     const edits = checked?.analysis.recordResults() ?? [];
     if (!checked || edits.length === 0) return false;
     const edit = toWorkspaceEdit(edits, checked.target, this.options.abilities.versionedEdits);
-    return (await this.client.ask("workspace/applyEdit", { label: "Record results", edit })).applied;
+    return (await this.connection.workspace.applyEdit({ label: "Record results", edit })).applied;
   }
 }

@@ -1,9 +1,4 @@
-import type {
-  Position,
-  Range as ProtocolRange,
-  TextDocumentContentChangeEvent,
-} from "vscode-languageserver-protocol";
-import { TextDocument } from "vscode-languageserver-textdocument";
+import type { Position, Range as ProtocolRange } from "vscode-languageserver/node";
 import type { Note, Range } from "../note/note.ts";
 import { offsetAt } from "../text/line-index.ts";
 
@@ -17,28 +12,4 @@ export function fromRange(note: Note, range: ProtocolRange): Range {
   const from = fromPosition(note, range.start);
   const to = fromPosition(note, range.end);
   return from <= to ? { from, to } : { from: to, to: from };
-}
-
-/** An open text as the editor holds it. */
-export class OpenText {
-  readonly uri: string;
-  #document: TextDocument;
-
-  constructor(uri: string, version: number, text: string) {
-    this.uri = uri;
-    this.#document = TextDocument.create(uri, "markdown", version, text);
-  }
-
-  get version(): number {
-    return this.#document.version;
-  }
-
-  get text(): string {
-    return this.#document.getText();
-  }
-
-  /** Applies changes in the order in which they were made. */
-  change(changes: readonly TextDocumentContentChangeEvent[], version: number): void {
-    this.#document = TextDocument.update(this.#document, [...changes], version);
-  }
 }

@@ -1,11 +1,11 @@
+import type { TextDocument } from "vscode-languageserver-textdocument";
 import type { Analysis } from "../analysis/analysis.ts";
 import { EvaluationMemo } from "../analysis/evaluation.ts";
 import { analyze } from "../check/analyze.ts";
-import { lazyYaml } from "../host/lazy-yaml.ts";
+import type { Libraries } from "../host/libraries.ts";
 import { MAX_BYTES } from "../host/read-text.ts";
 import { isJobNote, LineMemo, readNote } from "../note/read-note.ts";
 import type { Shop } from "../shop/shop.ts";
-import type { OpenText } from "./from-protocol.ts";
 import type { Target } from "./to-protocol.ts";
 import { type ShopFile, Workspace } from "./workspace.ts";
 
@@ -40,35 +40,23 @@ interface Memory {
  * first: the diagnostics after a keystroke, or a request for hints that came along with it.
  */
 export class Session {
-  readonly #texts = new Map<string, OpenText>();
   readonly #memories = new Map<string, Memory>();
   readonly #remembered = new Map<string, Remembered>();
-  readonly #workspace = new Workspace();
+  readonly #workspace: Workspace;
   /** Goes up when the files round the notes change. */
   #round = 0;
 
-  /** Called with each shop file that is read, so that its own findings can be shown. */
-  constructor(private readonly onShop: (file: ShopFile) => void) {}
-
-  get uris(): readonly string[] {
-    return [...this.#texts.keys()];
+  /** `onShop` is called with each shop file that is read, so that its own findings can be shown. */
+  constructor(
+    private readonly texts: { get(uri: string): TextDocument | undefined },
+    private readonly libraries: Libraries,
+    private readonly onShop: (file: ShopFile) => void,
+  ) {
+    this.#workspace = new Workspace(libraries);
   }
 
-  text(uri: string): OpenText | undefined {
-    return this.#texts.get(uri);
-  }
-
-  open(text: OpenText): void {
-    this.#forget(text.uri);
-    this.#texts.set(text.uri, text);
-  }
-
-  close(uri: string): void {
-    this.#texts.delete(uri);
-    this.#forget(uri);
-  }
-
-  #forget(uri: string): void {
+  /** A text was opened or closed, and what was known of it no longer counts. */
+  forget(uri: string): void {
     this.#memories.delete(uri);
     this.#remembered.delete(uri);
   }
@@ -80,7 +68,7 @@ export class Session {
   }
 
   look(uri: string): Outcome | undefined {
-    const text = this.#texts.get(uri);
+    const text = this.texts.get(uri);
     if (!text) return undefined;
     const known = this.#remembered.get(uri);
     if (known && known.version === text.version && known.round === this.#round) return known.outcome;
@@ -95,13 +83,15 @@ export class Session {
     return outcome?.kind === "checked" ? outcome.checked : undefined;
   }
 
-  #work({ uri, version, text }: OpenText): Outcome {
+  #work(document: TextDocument): Outcome {
+    const { uri, version } = document;
+    const text = document.getText();
     // A job note opens with front matter; other markdown is not even read.
     if (!/^\uFEFF?---/.test(text)) return { kind: "other" };
     if (text.length > MAX_BYTES) return { kind: "too long" };
     const memory = this.#memories.get(uri) ?? { lines: new LineMemo(), values: new EvaluationMemo() };
     this.#memories.set(uri, memory);
-    const note = readNote(text, lazyYaml, memory.lines);
+    const note = readNote(text, this.libraries.yaml, memory.lines);
     if (!isJobNote(note)) return { kind: "other" };
     const shop = this.#shopFor(uri);
     const surroundings = this.#workspace.surroundings(uri, note);

@@ -12,7 +12,7 @@ import type {
   TextEdit as ProtocolEdit,
   Range as ProtocolRange,
   WorkspaceEdit,
-} from "vscode-languageserver-protocol";
+} from "vscode-languageserver/node";
 import type { Finding, Severity, TextEdit } from "../analysis/analysis.ts";
 import { type Card, cardAsMarkdown, cardAsText } from "../ide/card.ts";
 import type { Action } from "../ide/code-actions.ts";

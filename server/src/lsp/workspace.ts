@@ -2,12 +2,11 @@ import { existsSync, statSync } from "node:fs";
 import { dirname } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import type { Surroundings } from "../check/analyze.ts";
-import { lazyYaml } from "../host/lazy-yaml.ts";
+import type { Libraries } from "../host/libraries.ts";
 import { ShopFinder } from "../host/nearest-shop.ts";
 import { readText } from "../host/read-text.ts";
 import { surroundingsOf } from "../host/surroundings.ts";
 import type { Note } from "../note/note.ts";
-import { builtInProcedures } from "../procedures/load.ts";
 import { noShop, readShop } from "../shop/read-shop.ts";
 import type { Shop } from "../shop/shop.ts";
 
@@ -25,10 +24,12 @@ export interface ShopFile {
  * system) simply have no shop and no links to check.
  */
 export class Workspace {
-  readonly #none = noShop(builtInProcedures);
+  #none: Shop | undefined;
   readonly #shops = new Map<string, ShopFile>();
   readonly #seen = new Map<string, boolean>();
   #finder = new ShopFinder();
+
+  constructor(private readonly libraries: Libraries) {}
 
   /** The nearest shop file; undefined where there is none or it cannot be read. */
   shopFile(uri: string): ShopFile | undefined {
@@ -39,13 +40,14 @@ export class Workspace {
     if (known) return known;
     const reading = readText(path);
     if (!reading.ok) return undefined;
-    const shop = readShop(reading.text, lazyYaml, builtInProcedures);
+    const shop = readShop(reading.text, this.libraries.yaml, this.libraries.procedures());
     const read = { uri: pathToFileURL(path).href, text: reading.text, shop, stamp: stampOf(path) };
     this.#shops.set(path, read);
     return read;
   }
 
   get noShop(): Shop {
+    this.#none ??= noShop(this.libraries.procedures());
     return this.#none;
   }
 

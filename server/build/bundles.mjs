@@ -1,0 +1,46 @@
+// How the bundles are made. What every start needs is in `server.js` and `cli.js`; what only a note needs is in
+// `checker.js`, which both load when the first note is there; what only some notes need is in files that the
+// checker loads in turn. The tests make theirs from the same list.
+import { join } from "node:path";
+import { build } from "esbuild";
+
+const root = join(import.meta.dirname, "..", "..");
+
+export const entries = {
+  client: "client/src/extension.ts",
+  server: "server/src/lsp/main.ts",
+  cli: "server/src/cli/main.ts",
+  worker: "server/src/cli/worker.ts",
+  checker: "server/src/checker.ts",
+  procedures: "server/src/procedures/load.ts",
+  yaml: "server/src/note/yaml-library.ts",
+  markdown: "server/src/note/markdown-library.ts",
+};
+
+/** Makes bundles in a folder and gives their sizes in bytes, by name. */
+export async function makeBundles(outdir, { names = Object.keys(entries), minify = true } = {}) {
+  const sizes = {};
+  for (const name of names) {
+    const result = await build({
+      absWorkingDir: root,
+      entryPoints: [{ in: entries[name], out: name }],
+      outdir,
+      bundle: true,
+      minify,
+      platform: "node",
+      target: "node20",
+      format: "cjs",
+      mainFields: ["module", "main"],
+      legalComments: "none",
+      logLevel: "warning",
+      metafile: true,
+      banner: name === "cli" ? { js: "#!/usr/bin/env node" } : {},
+      // Bundles that load each other at run time do so by these names.
+      external: ["vscode", ...Object.keys(entries).map((entry) => `./${entry}.js`)],
+      // The core asks for the parser as for any library; the bundles hand it over when it is first used.
+      alias: name === "markdown" ? {} : { "@lezer/markdown": "./server/src/host/lazy-markdown.ts" },
+    });
+    sizes[name] = Object.values(result.metafile.outputs)[0]?.bytes ?? 0;
+  }
+  return sizes;
+}

@@ -1,0 +1,6 @@
+/** All that needs a note, for the server and the command line alike; see `host/lazy-checker.ts`. */
+
+export { check } from "./cli/check.ts";
+export { FileChecker } from "./cli/file-checker.ts";
+export { why } from "./cli/why.ts";
+export { Features } from "./lsp/features.ts";

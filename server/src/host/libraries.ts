@@ -1,0 +1,12 @@
+import type { YamlReader } from "../note/yaml-tree.ts";
+import type { Procedure } from "../procedures/procedure.ts";
+import { lazyProcedures } from "./lazy-procedures.ts";
+import { lazyYaml } from "./lazy-yaml.ts";
+
+/** What checking needs besides the core, each loaded when it is first used. */
+export interface Libraries {
+  readonly yaml: YamlReader;
+  readonly procedures: () => readonly Procedure[];
+}
+
+export const lazyLibraries: Libraries = { yaml: lazyYaml, procedures: lazyProcedures };

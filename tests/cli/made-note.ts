@@ -16,6 +16,7 @@ export function madeNote(
     values,
     findings,
     accepted: [],
+    limits: [],
     nameUses: () => [],
     working: () => ({
       formula: "",

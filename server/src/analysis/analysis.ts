@@ -1,4 +1,5 @@
 import type { Note, Range } from "../note/note.ts";
+import type { LimitOutcome } from "./limits.ts";
 
 export type Severity = "error" | "warning" | "info";
 
@@ -94,6 +95,8 @@ export interface Analysis {
   readonly findings: readonly Finding[];
   /** Findings that the note accepts, each with the reason given. */
   readonly accepted: readonly { readonly finding: Finding; readonly reason: string }[];
+  /** How each limit of the note came out, in the order of the note. */
+  readonly limits: readonly LimitOutcome[];
   /** Names in the note, in order. Made when asked for. */
   nameUses(): readonly NameUse[];
   /** The working behind a value. Made when asked for. */

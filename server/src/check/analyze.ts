@@ -1,6 +1,6 @@
 import { acceptFindings } from "../analysis/accepting.ts";
 import type { Analysis, Finding, NamedValue, NameUse, TextEdit } from "../analysis/analysis.ts";
-import { type Evaluated, type Evaluation, EvaluationMemo, evaluateAll } from "../analysis/evaluation.ts";
+import { type Evaluated, type Evaluation, type EvaluationMemo, evaluateAll } from "../analysis/evaluation.ts";
 import { evaluateLimits, type LimitsEvaluated } from "../analysis/limits.ts";
 import type { Problem } from "../analysis/problem.ts";
 import { recordedEdits } from "../analysis/recording.ts";
@@ -26,7 +26,7 @@ const NOTHING_MISSING: ReadonlySet<string> = new Set();
 /** Checks and computes one note. Pure: the same note, shop and surroundings give the same analysis. */
 export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {}): Analysis {
   const scope = collectNames(note);
-  const evaluation = evaluateAll(scope, shop, surroundings.memo ?? new EvaluationMemo());
+  const evaluation = evaluateAll(scope, shop, surroundings.memo);
   const limits = evaluateLimits(note, evaluation);
   const procedureId = note.frontMatter.fields.procedure;
   const byRule = problemsByRule(evaluation, limits);
@@ -56,6 +56,7 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
     },
     findings,
     accepted,
+    limits: limits.outcomes,
     nameUses: () => nameUses(note, evaluation),
     working: (value) => {
       const evaluated = evaluation.byKey.get(value.key);

@@ -1,0 +1,65 @@
+import type { Analysis, Finding, Severity } from "../../analysis/analysis.ts";
+import type { Block, Range } from "../../note/note.ts";
+import { lineAt } from "../../text/line-index.ts";
+import { type Html, html, sentence } from "./html.ts";
+import { mark, SEVERITY } from "./marks.ts";
+
+/** A finding as the sheet shows it; `reason` is why the note accepts it. */
+export interface SheetFinding {
+  readonly finding: Finding;
+  readonly reason: string | undefined;
+  /** Line in the note, from 0. */
+  readonly line: number;
+}
+
+/** Every finding of the note, the accepted ones too, in the order of the note. */
+export function allFindings({ findings, accepted, note }: Analysis): readonly SheetFinding[] {
+  const at = (finding: Finding) => lineAt(note.lines, finding.range.from);
+  return [
+    ...findings.map((finding) => ({ finding, reason: undefined, line: at(finding) })),
+    ...accepted.map(({ finding, reason }) => ({ finding, reason, line: at(finding) })),
+  ].sort((a, b) => a.finding.range.from - b.finding.range.from);
+}
+
+const isIn = (range: Range, { finding }: SheetFinding): boolean =>
+  finding.range.from >= range.from && finding.range.from <= range.to;
+
+export const findingsIn = (analysis: Analysis, block: Block): readonly SheetFinding[] =>
+  allFindings(analysis).filter((found) => isIn(block.range, found));
+
+/** Findings that stand in no block: in the front matter and in the prose. */
+export const findingsOutside = (analysis: Analysis): readonly SheetFinding[] =>
+  allFindings(analysis).filter((found) => !analysis.note.blocks.some((block) => isIn(block.range, found)));
+
+/** A list of findings; nothing where there are none. `numbered` names the lines, for where no line is near. */
+export function findingsList(findings: readonly SheetFinding[], numbered = false): Html | undefined {
+  if (findings.length === 0) return undefined;
+  return html`<ul class="wm-findings">${findings.map((found) => html`<li>${findingSays(found, numbered)}</li>`)}</ul>`;
+}
+
+function findingSays({ finding, reason, line }: SheetFinding, numbered: boolean): Html {
+  const { word, mark: which } = SEVERITY[finding.severity];
+  const accepted = reason !== undefined;
+  return html`<p class="${accepted ? "wm-accepted" : `wm-${finding.severity}`}">${mark(
+    accepted ? "aside" : which,
+  )} <strong>${accepted ? `Accepted (${word.toLowerCase()})` : word}${numbered ? `, line ${line + 1}` : ""}.</strong> ${sentence(
+    finding.message,
+  )} ${accepted ? html`<em>Reason given: ${reason}</em>` : sentence(finding.advice)} <span class="wm-rule">${finding.rule}</span></p>`;
+}
+
+const WORDS: readonly (readonly [Severity, string, string])[] = [
+  ["error", "error", "errors"],
+  ["warning", "warning", "warnings"],
+  ["info", "for information", "for information"],
+];
+
+/** `2 errors, 1 warning, 1 accepted`; `nothing to report` where there is nothing. */
+export function tally({ findings, accepted }: Pick<Analysis, "findings" | "accepted">): string {
+  const parts: string[] = [];
+  for (const [severity, one, many] of WORDS) {
+    const count = findings.filter((finding) => finding.severity === severity).length;
+    if (count > 0) parts.push(`${count} ${count === 1 ? one : many}`);
+  }
+  if (accepted.length > 0) parts.push(`${accepted.length} accepted with a reason`);
+  return parts.length === 0 ? "nothing to report" : parts.join(", ");
+}

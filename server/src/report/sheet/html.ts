@@ -1,0 +1,42 @@
+/** A piece of HTML whose texts are escaped already. Only `html` makes one, so nothing can be forgotten. */
+export class Html {
+  constructor(readonly text: string) {}
+
+  toString(): string {
+    return this.text;
+  }
+}
+
+type Piece = Html | string | number | undefined | readonly (Html | string)[];
+
+const ESCAPES: Readonly<Record<string, string>> = {
+  "&": "&amp;",
+  "<": "&lt;",
+  ">": "&gt;",
+  '"': "&quot;",
+  "'": "&#39;",
+};
+
+export const escapeHtml = (text: string): string => text.replace(/[&<>"']/g, (c) => ESCAPES[c] ?? c);
+
+/** A template whose inserted texts are escaped; pieces of HTML pass, and `undefined` leaves nothing. */
+export function html(strings: TemplateStringsArray, ...pieces: readonly Piece[]): Html {
+  let out = strings[0] ?? "";
+  pieces.forEach((piece, i) => {
+    out += textOf(piece) + (strings[i + 1] ?? "");
+  });
+  return new Html(out);
+}
+
+function textOf(piece: Piece): string {
+  if (piece === undefined) return "";
+  if (piece instanceof Html) return piece.text;
+  if (typeof piece === "object") return piece.map(textOf).join("");
+  return escapeHtml(String(piece));
+}
+
+/** Keeps backquoted words of a message as code; all else is plain text. */
+export function sentence(text: string): Html {
+  const pieces = text.split(/`([^`\n]+)`/);
+  return html`${pieces.map((piece, i) => (i % 2 === 1 ? html`<code>${piece}</code>` : piece))}`;
+}

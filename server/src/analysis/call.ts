@@ -84,8 +84,10 @@ export function callFunction(call: Call, context: Context, evaluate: Evaluate): 
       value: true,
     });
   }
-  const assumptions = [...bound.values()].flatMap((b) => (b.assumption ? [b.assumption] : []));
-  context.called?.(entry, inputs, assumptions);
+  if (context.called) {
+    const assumptions = [...bound.values()].flatMap((b) => (b.assumption ? [b.assumption] : []));
+    context.called(entry, inputs, assumptions);
+  }
   const by = chain(entry, outcome.value, bound, outcome.scatter);
   return { kind: "quantity", si: outcome.value.v, ...shape(entry.gives, bound), by };
 }

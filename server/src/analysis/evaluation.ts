@@ -12,7 +12,14 @@ import { evaluate } from "./expression.ts";
 import { type InstrumentErrors, measure } from "./measured.ts";
 import type { Problem } from "./problem.ts";
 import type { Quantity, Result, Source } from "./quantity.ts";
-import { type Definition, OrderMemo, rememberedOrder, resolve, type Scope } from "./scope.ts";
+import {
+  type Definition,
+  evaluationOrder,
+  OrderMemo,
+  rememberedOrder,
+  resolve,
+  type Scope,
+} from "./scope.ts";
 import { columnValues } from "./series.ts";
 
 /** What one definition came to. */
@@ -61,96 +68,142 @@ type Asked = Pick<Name, "key" | "text">;
 const AMBIENT: Asked = { key: "ambient pressure", text: "ambient pressure" };
 
 /** Works out every definition of a note, each after those it needs. */
-export function evaluateAll(scope: Scope, shop: Shop, memo = new EvaluationMemo()): Evaluation {
-  if (memo.shop !== shop) {
+export function evaluateAll(scope: Scope, shop: Shop, memo?: EvaluationMemo): Evaluation {
+  if (memo && memo.shop !== shop) {
     memo.byKey.clear();
     memo.assumed.clear();
     memo.shop = shop;
   }
-  const { order, circles, same } = rememberedOrder(scope, memo.order);
-  const inCircle = new Set(circles.flat());
+  const { order, circles, same } = memo
+    ? rememberedOrder(scope, memo.order)
+    : { ...evaluationOrder(scope), same: false };
   const byKey = new Map<string, Evaluated>();
-  const next = same ? memo.byKey : new Map<string, Remembered>();
-  const errors = instrumentErrors(memo);
-  const keys = () => [...scope.byKey.keys()];
+  const world = worldOf(scope, shop, byKey, memo?.assumed ?? new Map());
+  const inCircle = circles.length > 0 ? new Set(circles.flat()) : undefined;
+  const next = same && memo ? memo.byKey : new Map<string, Remembered>();
+  for (const definition of order) {
+    const { key } = definition;
+    if (inCircle?.has(definition)) {
+      byKey.set(key, { definition, result: undefined, problems: [] });
+      continue;
+    }
+    const remembered = memo?.byKey.get(key);
+    if (memo && remembered && stillTrue(remembered, definition, world, memo, same)) {
+      if (!same) next.set(key, remembered);
+      byKey.set(key, {
+        definition,
+        result: remembered.evaluated.result,
+        problems: remembered.evaluated.problems,
+      });
+      continue;
+    }
+    const used: Use[] | undefined = memo ? [] : undefined;
+    const evaluated = workOut(definition, world, used);
+    byKey.set(key, evaluated);
+    if (memo && used) {
+      next.set(key, { syntax: identityOf(definition, memo), label: definition.block.label, used, evaluated });
+    }
+  }
+  if (memo) memo.byKey = next;
+  return { scope, byKey, circles, context: world.context };
+}
+
+/** The note around a definition while it is worked out. */
+interface World {
+  readonly scope: Scope;
+  readonly shop: Shop;
+  readonly errors: InstrumentErrors;
+  results(definition: Definition | undefined): Result | "missing";
+  context(label: string, report: (problem: Problem) => undefined): Context;
+}
+
+function worldOf(
+  scope: Scope,
+  shop: Shop,
+  byKey: ReadonlyMap<string, Evaluated>,
+  sources: Map<string, Source>,
+): World {
+  const assumed = (says: string, standard: number) => assumedSource(sources, says, standard);
   const results = (definition: Definition | undefined): Result | "missing" =>
     definition ? byKey.get(definition.key)?.result : "missing";
-
-  const context = (label: string, report: (problem: Problem) => undefined): Context => ({
-    lookup: (name) => results(resolve(scope, label, name)),
-    nearestNames: (key) => nearest(key, keys(), 3),
-    report,
-    ambient: () =>
-      ambientPressure(results(resolve(scope, label, AMBIENT)), shop, (says, standard) =>
-        assumedSource(memo, says, standard),
-      ),
-    assumed: (says, standard) => assumedSource(memo, says, standard),
-  });
-
-  /** Whether everything that a remembered value used still means and equals what it did. */
-  const stillTrue = ({ used, evaluated }: Remembered, label: string): boolean => {
-    if (same) {
-      // The names are those of last time, so each still leads where it led.
-      return used.every(
-        ({ key, result }) => (key === undefined ? "missing" : byKey.get(key)?.result) === result,
-      );
-    }
-    // What is offered for an unknown name depends on all names there are.
-    if (evaluated.problems.some((problem) => problem.rule === "reading/undefined")) return false;
-    return used.every(({ name, result }) => results(resolve(scope, label, name)) === result);
+  return {
+    scope,
+    shop,
+    errors: instrumentErrors(assumed),
+    results,
+    context: (label, report) => ({
+      lookup: (name) => results(resolve(scope, label, name)),
+      nearestNames: (key) => nearest(key, scope.byKey.keys(), 3),
+      report,
+      ambient: () => ambientPressure(results(resolve(scope, label, AMBIENT)), shop, assumed),
+      assumed,
+    }),
   };
-
-  const workOut = (definition: Definition): Evaluated => {
-    const { body, block } = definition;
-    const used: Use[] = [];
-    const syntax = body.kind === "line" ? body.syntax : seriesIdentity(definition.block, memo);
-    const remembered = memo.byKey.get(definition.key);
-    if (
-      remembered !== undefined &&
-      remembered.syntax === syntax &&
-      remembered.label === block.label &&
-      stillTrue(remembered, block.label)
-    ) {
-      if (!same) next.set(definition.key, remembered);
-      const { evaluated } = remembered;
-      return { definition, result: evaluated.result, problems: evaluated.problems };
-    }
-    const problems: Problem[] = [];
-    const report = (problem: Problem) => {
-      problems.push(problem);
-      return undefined;
-    };
-    const base = context(block.label, report);
-    const noting: Context = {
-      ...base,
-      lookup: (name: Name) => {
-        const found = base.lookup(name);
-        used.push({ name, key: resolve(scope, block.label, name)?.key, result: found });
-        return found;
-      },
-      ambient: () => {
-        const own = resolve(scope, block.label, AMBIENT);
-        used.push({ name: AMBIENT, key: own?.key, result: results(own) });
-        return base.ambient();
-      },
-    };
-    let result: Result;
-    if (inCircle.has(definition)) result = undefined;
-    else if (body.kind === "column") result = columnValues(definition);
-    else if (body.syntax.problems.length > 0) result = undefined;
-    else if (body.syntax.kind === "measured")
-      result = measure(body.syntax, definition.key, shop, errors, problems);
-    else if (body.syntax.kind === "formula") result = formulaResult(body.syntax, noting, problems);
-    const evaluated = { definition, result, problems };
-    // A name that was missing stays watched through `used`; a circle's members are always worked out again.
-    if (!inCircle.has(definition)) next.set(definition.key, { syntax, label: block.label, used, evaluated });
-    return evaluated;
-  };
-
-  for (const definition of order) byKey.set(definition.key, workOut(definition));
-  memo.byKey = next;
-  return { scope, byKey, circles, context };
 }
+
+function workOut(definition: Definition, world: World, used: Use[] | undefined): Evaluated {
+  const { body, block, key } = definition;
+  if (body.kind === "column") return { definition, result: columnValues(definition), problems: NO_PROBLEMS };
+  const { syntax } = body;
+  if (syntax.problems.length > 0 || syntax.kind === "broken")
+    return { definition, result: undefined, problems: NO_PROBLEMS };
+  const problems: Problem[] = [];
+  if (syntax.kind === "measured") {
+    return { definition, result: measure(syntax, key, world.shop, world.errors, problems), problems };
+  }
+  const context = world.context(block.label, (problem) => {
+    problems.push(problem);
+    return undefined;
+  });
+  const result = formulaResult(syntax, used ? noting(context, world, block.label, used) : context, problems);
+  return { definition, result, problems };
+}
+
+const NO_PROBLEMS: readonly Problem[] = [];
+
+/** The same context, which also notes down every name that was asked for and what it was. */
+function noting(context: Context, world: World, label: string, used: Use[]): Context {
+  const note = (name: Asked) => {
+    const target = resolve(world.scope, label, name);
+    const use = { name, key: target?.key, result: world.results(target) };
+    used.push(use);
+    return use.result;
+  };
+  return {
+    ...context,
+    lookup: note,
+    ambient: () => {
+      note(AMBIENT);
+      return context.ambient();
+    },
+  };
+}
+
+/** Whether a remembered value's line is the same, and everything it used still means and equals what it did. */
+function stillTrue(
+  remembered: Remembered,
+  definition: Definition,
+  world: World,
+  memo: EvaluationMemo,
+  same: boolean,
+): boolean {
+  const { label } = definition.block;
+  if (remembered.syntax !== identityOf(definition, memo) || remembered.label !== label) return false;
+  const { used, evaluated } = remembered;
+  if (same) {
+    // The names are those of last time, so each still leads where it led.
+    return used.every(
+      ({ key, result }) =>
+        world.results(key === undefined ? undefined : world.scope.byKey.get(key)) === result,
+    );
+  }
+  // What is offered for an unknown name depends on all names there are.
+  if (evaluated.problems.some((problem) => problem.rule === "reading/undefined")) return false;
+  return used.every(({ name, result }) => world.results(resolve(world.scope, label, name)) === result);
+}
+
+const identityOf = ({ body, block }: Definition, memo: EvaluationMemo): unknown =>
+  body.kind === "line" ? body.syntax : seriesIdentity(block, memo);
 
 /** One object for a series as long as all of its lines stay the same, whatever moves around it. */
 function seriesIdentity(block: Block, memo: EvaluationMemo): unknown {
@@ -245,20 +298,18 @@ function ambientPressure(
   return { quantity: { kind: "quantity", si, dimension: PRESSURE, scale: "absolute", unit, by }, says };
 }
 
-function assumedSource(memo: EvaluationMemo, says: string, standard: number): Source {
+function assumedSource(sources: Map<string, Source>, says: string, standard: number): Source {
   const key = `${says}\u0000${standard}`;
-  const known = memo.assumed.get(key);
+  const known = sources.get(key);
   if (known) return known;
   const made: Source = { says: `assumed: ${says}`, standard };
-  memo.assumed.set(key, made);
+  sources.set(key, made);
   return made;
 }
 
-function instrumentErrors(memo: EvaluationMemo): InstrumentErrors {
+function instrumentErrors(assumed: (says: string, standard: number) => Source): InstrumentErrors {
   return {
-    sharedZero: (instrument: Instrument) =>
-      assumedSource(memo, `zero of ${instrument.id}`, (instrument.split?.zero ?? 0) / Math.sqrt(3)),
-    sharedGain: (instrument: Instrument) =>
-      assumedSource(memo, `gain of ${instrument.id}`, (instrument.split?.gain ?? 0) / Math.sqrt(3)),
+    sharedZero: ({ id, split }: Instrument) => assumed(`zero of ${id}`, (split?.zero ?? 0) / Math.sqrt(3)),
+    sharedGain: ({ id, split }: Instrument) => assumed(`gain of ${id}`, (split?.gain ?? 0) / Math.sqrt(3)),
   };
 }

@@ -199,13 +199,36 @@ export function rememberedOrder(scope: Scope, memo: OrderMemo): Order & { readon
 
 /** Depth-first without recursion: a chain of ten thousand names must not exhaust the stack. */
 export function evaluationOrder(scope: Scope): Order {
+  return orderAsWritten(scope) ?? orderByUse(scope);
+}
+
+/** Most notes define every name above its first use; then the order of the note will do. */
+function orderAsWritten(scope: Scope): Order | undefined {
+  const order: Definition[] = [];
+  const seen = new Set<Definition>();
+  for (const definition of scope.byKey.values()) {
+    const formula = formulaOf(definition);
+    if (formula) {
+      for (const name of namesIn(formula)) {
+        const target = resolve(scope, definition.block.label, name);
+        if (target && !seen.has(target)) return undefined;
+      }
+    }
+    seen.add(definition);
+    order.push(definition);
+  }
+  return { order, circles: [] };
+}
+
+function orderByUse(scope: Scope): Order {
   const order: Definition[] = [];
   const circles: Definition[][] = [];
   const state = new Map<Definition, "open" | "done">();
   const uses = (definition: Definition): readonly Definition[] => {
-    if (definition.body.kind !== "line" || definition.body.syntax.kind !== "formula") return [];
+    const formula = formulaOf(definition);
+    if (!formula) return [];
     const found: Definition[] = [];
-    for (const name of namesIn(definition.body.syntax.formula)) {
+    for (const name of namesIn(formula)) {
       const target = resolve(scope, definition.block.label, name);
       if (target) found.push(target);
     }

@@ -23,19 +23,28 @@ function makeShown(value: Value): Shown {
   if (value.kind === "text") return { kind: "text", text: value.text };
   if (value.kind === "truth") return { kind: "truth", text: value.value ? "yes" : "no" };
   const unit = shownUnit(value);
-  const factor = unit?.factor ?? 1;
   // Thirteen digits drop what conversion there and back leaves in the last places.
   const number = Number((unit ? fromSI(value.si, unit) : value.si).toPrecision(13));
   const expanded = expandedUncertainty(value);
-  const uncertainty = expanded === undefined ? null : expanded / Math.abs(factor);
-  const spelling = unit?.spelling ?? "(SI)";
-  return {
-    kind: "quantity",
-    value: number,
-    unit: spelling,
-    uncertainty,
-    text: inWords(number, uncertainty, spelling),
-  };
+  const uncertainty = expanded === undefined ? null : expanded / Math.abs(unit?.factor ?? 1);
+  return new ShownQuantity(number, unit?.spelling ?? "(SI)", uncertainty);
+}
+
+/** Rounds for reading only when somebody reads: most values of a large check are never shown. */
+class ShownQuantity {
+  readonly kind = "quantity";
+  #text: string | undefined;
+
+  constructor(
+    readonly value: number,
+    readonly unit: string,
+    readonly uncertainty: number | null,
+  ) {}
+
+  get text(): string {
+    this.#text ??= inWords(this.value, this.uncertainty, this.unit);
+    return this.#text;
+  }
 }
 
 /** `0.39 mm ± 0.04 mm`; a point on a scale has its uncertainty in kelvin or in the scale's own degrees. */

@@ -11,6 +11,7 @@ import type { LimitLine } from "../language/syntax.ts";
 import type { Note, Placed } from "../note/note.ts";
 import { acceptRules, findingRules as rules } from "../rules/registry.ts";
 import { type Located, type Rule, rangeOn, type Subject } from "../rules/rule.ts";
+import { readHistory } from "../sequence/history.ts";
 import type { Shop } from "../shop/shop.ts";
 
 /** What only the world outside the note can tell. Gathered by an adaptor beforehand, so that `analyze` stays pure. */
@@ -29,13 +30,15 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
   const evaluation = evaluateAll(scope, shop, surroundings.memo);
   const limits = evaluateLimits(note, evaluation);
   const procedureId = note.frontMatter.fields.procedure;
+  const procedure = procedureId === undefined ? undefined : shop.procedures.get(procedureId);
   const byRule = problemsByRule(evaluation, limits);
   const subject: Subject = {
     note,
     shop,
     evaluation,
     limits,
-    procedure: procedureId === undefined ? undefined : shop.procedures.get(procedureId),
+    procedure,
+    history: procedure && readHistory({ note, shop, evaluation, procedure }),
     accepts: [],
     missing: surroundings.missing ?? NOTHING_MISSING,
     problems: <R extends Problem["rule"]>(rule: R) =>
@@ -150,7 +153,9 @@ function namedValue(evaluated: Evaluated): NamedValue {
     lineRange: { from: placed.offset, to: placed.offset + placed.length },
     line: placed.line,
     hintAt: placed.offset + valueEnd,
-    shown: result ? show(result) : undefined,
+    get shown() {
+      return result ? show(result) : undefined;
+    },
   };
 }
 

@@ -40,3 +40,6 @@ export function sentence(text: string): Html {
   const pieces = text.split(/`([^`\n]+)`/);
   return html`${pieces.map((piece, i) => (i % 2 === 1 ? html`<code>${piece}</code>` : piece))}`;
 }
+
+/** A true minus sign is easier to see than a hyphen. */
+export const minus = (text: string): string => text.replace(/(^|\s)-(?=\d)/g, "$1−");

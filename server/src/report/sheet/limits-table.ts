@@ -4,7 +4,7 @@ import { show, shownUnit, uncertaintyInWords } from "../../analysis/showing.ts";
 import type { LimitsLine } from "../../language/syntax.ts";
 import type { LimitsBlock, Placed } from "../../note/note.ts";
 import { findingsIn, findingsList, type SheetFinding } from "./findings.ts";
-import { type Html, html } from "./html.ts";
+import { type Html, html, minus } from "./html.ts";
 import { type Mark, mark } from "./marks.ts";
 import { findingsRow } from "./readings-table.ts";
 
@@ -51,7 +51,7 @@ function rowsOf(
   }
   return html`${outcomes.map((outcome) => {
     const condition = text.slice(outcome.span.from, outcome.span.to);
-    return html`<tr><th scope="row">${condition}</th><td class="wm-number">${outcome.left && show(outcome.left).text}</td><td class="wm-number">${room(outcome)}</td>${verdict(outcome)}<td>${source}</td></tr>`;
+    return html`<tr><th scope="row">${condition}</th><td class="wm-number">${outcome.left && minus(show(outcome.left).text)}</td><td class="wm-number">${room(outcome)}</td>${verdict(outcome)}<td>${source}</td></tr>`;
   })}${own}`;
 }
 
@@ -64,9 +64,9 @@ function room({ left, margin, verdict: decided, operator }: LimitOutcome): strin
   return decided === "exceeded" ? `${size} beyond` : size;
 }
 
-/** A difference of two points on a temperature scale is written as the format wants it. */
+/** The unit in which a difference of two points on a temperature scale is written. */
 const differenceUnit = (spelling: string): string =>
-  spelling === "degC" || spelling === "degF" ? `delta ${spelling}` : spelling;
+  spelling === "degC" ? "K" : spelling === "degF" ? "delta degF" : spelling;
 
 function verdict({ verdict: decided, acceptance }: LimitOutcome): Html {
   if (decided === "holds") return verdictCell("whole", "holds");

@@ -30,12 +30,8 @@ const dimension = z.enum(DIMENSIONS);
 /** How a finished job may have ended (`outcome:` in the front matter). */
 export const JOB_OUTCOMES = ["repaired", "replaced", "no fault found", "declined", "diagnosis only"] as const;
 
-/** The words that a step's remark starts with, by kind of outcome. The first one is the usual proof. */
-export const OUTCOME_WORDS = {
-  "found or none": ["found", "none"],
-  "pass or fail": ["pass", "fail"],
-  "droplets, fog or none": ["droplets", "fog", "none"],
-} as const;
+export { OUTCOME_WORDS } from "./outcome-words.ts";
+
 const outcomeKind = z.enum(["found or none", "pass or fail", "droplets, fog or none"]);
 
 /** A condition that must hold, or one that must not. */
@@ -83,6 +79,8 @@ const condition = z.strictObject({
     z.strictObject({
       /** What the time is, in plain words; the note's or the shop file's figure for it rules. */
       what: sentence,
+      /** Readings of the note that hold the figure, where somebody looked it up. */
+      readings: z.optional(names),
       since: z.optional(z.string()),
       /** Taken when neither the note nor the shop file says. */
       otherwise: quantity,

@@ -1,6 +1,6 @@
 import type { Evaluated } from "../analysis/evaluation.ts";
 import { evaluate } from "../analysis/expression.ts";
-import { conjuncts } from "../analysis/limits.ts";
+import { conjuncts, type LimitOutcome } from "../analysis/limits.ts";
 import type { Quantity } from "../analysis/quantity.ts";
 import { inWords } from "../analysis/showing.ts";
 import type { Expression, LimitLine } from "../language/syntax.ts";
@@ -12,6 +12,7 @@ import { CURRENT, type Dimension, PRESSURE, TEMPERATURE } from "../units/dimensi
 import { readUnit } from "../units/index.ts";
 import { fromSI, toSI, type Unit } from "../units/unit.ts";
 import { rangeOn, type Subject } from "./rule.ts";
+import { greatestOf } from "./taken-readings.ts";
 
 /**
  * The default limits of a procedure held against the note: its readings and the quantities in its steps'
@@ -52,6 +53,8 @@ export interface LimitedOutcome {
   readonly bound: number | undefined;
   /** The value lies inside only because the note raised the limit; this is the one it would pass otherwise. */
   readonly raisedOver?: LimitInForce & { readonly bound: number };
+  /** The note's limit is in force, and the value is beyond the shop's or the built-in one as well. */
+  readonly beyondOther?: LimitInForce & { readonly bound: number; readonly verdict: "warning" | "error" };
 }
 
 const DIMENSIONS: Readonly<Partial<Record<DefaultLimit["of"]["reads"], Dimension>>> = {
@@ -91,7 +94,7 @@ export function* valuesUnder(limit: DefaultLimit, subject: Subject): Iterable<Li
     yield {
       name: definition.name,
       kind: "reading",
-      si: Math.max(result.si, ...(result.sampling?.values ?? [])),
+      si: result.sampling ? greatestOf(result.sampling.values) : result.si,
       unit: result.unit,
       range: rangeOn(placed, span),
       evaluated,
@@ -115,7 +118,7 @@ function* stepValues(limit: DefaultLimit, dimension: Dimension, subject: Subject
       for (const quantity of syntax.quantities) {
         const reading = readUnit(quantity.unit.text);
         if (!reading.ok || reading.unit.dimension !== dimension) continue;
-        const si = toSI(quantity.number.value, reading.unit);
+        const si = asGauge(toSI(quantity.number.value, reading.unit), reading.unit, subject);
         // Of several the highest counts: it is what the part went through.
         if (highest && highest.si >= si) continue;
         highest = {
@@ -131,15 +134,28 @@ function* stepValues(limit: DefaultLimit, dimension: Dimension, subject: Subject
   }
 }
 
+/** Limits on pressure are gauge; an absolute pressure is one above ambient. */
+function asGauge(si: number, unit: Unit, { evaluation }: Subject): number {
+  if (unit.scale !== "absolute") return si;
+  return si - evaluation.context("", () => undefined).ambient().quantity.si;
+}
+
 /** `retest test pressure` is a `test pressure` too. */
 export const isNamed = (key: string, names: readonly string[]): boolean =>
   names.some((name) => key === name || key.endsWith(` ${name}`));
 
-function decide(limit: DefaultLimit, value: LimitedValue, subject: Subject): LimitedOutcome | undefined {
-  const builtIn = builtInLimit(limit, subject);
-  const shops = shopLimit(limit, subject);
+/** The shop's limit, else the built-in one. */
+export const standingLimit = (limit: DefaultLimit, subject: Subject): LimitInForce | undefined =>
+  shopLimit(limit, subject) ?? builtInLimit(limit, subject);
+
+/** How one value comes out under a limit. */
+export function decide(
+  limit: DefaultLimit,
+  value: LimitedValue,
+  subject: Subject,
+): LimitedOutcome | undefined {
   const notes = noteLimit(limit, value, subject);
-  const standing = shops ?? builtIn;
+  const standing = standingLimit(limit, subject);
   // A limit that may be raised still needs its source to be raised; lowering it needs none.
   const raises = notes !== undefined && standing !== undefined && lowest(notes) > lowest(standing);
   const noteCounts = notes !== undefined && (!raises || (limit.raisable && notes.source !== ""));
@@ -147,10 +163,12 @@ function decide(limit: DefaultLimit, value: LimitedValue, subject: Subject): Lim
   if (!force) return undefined;
   const { verdict, bound } = verdictUnder(force, value.si);
   const base = { limit, value, verdict, force, bound };
-  if (!noteCounts || !raises || verdict !== "inside" || !standing) return base;
+  if (!noteCounts || !standing) return base;
   const otherwise = verdictUnder(standing, value.si);
   if (otherwise.verdict === "inside" || otherwise.bound === undefined) return base;
-  return { ...base, raisedOver: { ...standing, bound: otherwise.bound } };
+  const other = { ...standing, bound: otherwise.bound, verdict: otherwise.verdict };
+  if (!raises) return { ...base, beyondOther: other };
+  return verdict === "inside" ? { ...base, raisedOver: other } : base;
 }
 
 /** The bounds in force for a value, SI. */
@@ -159,7 +177,7 @@ export function boundsInForce(limit: DefaultLimit, value: LimitedValue, subject:
   return [force?.warnAbove, force?.errorAbove, force?.errorFrom].filter((bound) => bound !== undefined);
 }
 
-const lowest = (force: LimitInForce): number =>
+export const lowest = (force: LimitInForce): number =>
   Math.min(
     force.warnAbove ?? Number.POSITIVE_INFINITY,
     force.errorAbove ?? Number.POSITIVE_INFINITY,
@@ -282,6 +300,18 @@ export function upperLimits(subject: Subject): readonly UpperLimit[] {
   }
   gathered.set(subject.evaluation, made);
   return made;
+}
+
+/** The same for a limit that was decided: `name <= quantity` as the name and its bound, SI. */
+export function upperLimit({
+  condition,
+  left,
+  right,
+}: LimitOutcome): { readonly name: string; readonly si: number; readonly bound: Quantity } | undefined {
+  const sides = condition.kind === "binary" ? namedAndBound(condition) : undefined;
+  if (!sides || condition.kind !== "binary" || !left || !right) return undefined;
+  const bound = sides.bound === condition.right ? right : left;
+  return { name: sides.name, si: bound.si, bound };
 }
 
 function namedAndBound(

@@ -50,5 +50,5 @@ export const page: RulePage = {
   source:
     "60 °C and 80 °C for warm air on a plastic lens are common practice, no source. Drying temperatures for raw plastic pellets are not for assembled lamps.",
   breaks: { note: head("08:50  dry: heat gun 85 degC until 09:30") },
-  keeps: { note: head("08:50  dry: fan and warm air 42 degC until 11:40") },
+  keeps: { note: head("08:50  dry: fan and warm air 42 degC until 11:40\n12:10  inspect: none") },
 };

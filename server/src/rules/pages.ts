@@ -16,6 +16,10 @@ import { page as noteMissingFile } from "./note-missing-file.ts";
 import { page as noteSyntax } from "./note-syntax.ts";
 import { page as noteUnknownStep } from "./note-unknown-step.ts";
 import { page as noteVinCheckDigit } from "./note-vin-check-digit.ts";
+import { page as pressureCleaningAir } from "./pressure-cleaning-air.ts";
+import { page as pressureMedium } from "./pressure-medium.ts";
+import { page as pressureNoLimit } from "./pressure-no-limit.ts";
+import { page as pressureOverLimit } from "./pressure-over-limit.ts";
 import { page as readingCircular } from "./reading-circular.ts";
 import { page as readingDuplicate } from "./reading-duplicate.ts";
 import { page as readingImplausible } from "./reading-implausible.ts";
@@ -24,6 +28,11 @@ import { page as readingOutOfValidity } from "./reading-out-of-validity.ts";
 import { page as readingStaleResult } from "./reading-stale-result.ts";
 import { page as readingUndefined } from "./reading-undefined.ts";
 import type { RulePage } from "./rule.ts";
+import { page as sequenceNeeds } from "./sequence-needs.ts";
+import { page as sequenceNoOutcome } from "./sequence-no-outcome.ts";
+import { page as sequenceNotCured } from "./sequence-not-cured.ts";
+import { page as sequenceNotDry } from "./sequence-not-dry.ts";
+import { page as sequenceTimeOrder } from "./sequence-time-order.ts";
 import { page as unitDecimalComma } from "./unit-decimal-comma.ts";
 import { page as unitMismatch } from "./unit-mismatch.ts";
 import { page as unitScalePoint } from "./unit-scale-point.ts";
@@ -47,6 +56,10 @@ export const pages: ReadonlyMap<string, RulePage> = new Map([
   ["note/syntax", noteSyntax],
   ["note/unknown-step", noteUnknownStep],
   ["note/vin-check-digit", noteVinCheckDigit],
+  ["pressure/cleaning-air", pressureCleaningAir],
+  ["pressure/medium", pressureMedium],
+  ["pressure/no-limit", pressureNoLimit],
+  ["pressure/over-limit", pressureOverLimit],
   ["reading/circular", readingCircular],
   ["reading/duplicate", readingDuplicate],
   ["reading/implausible", readingImplausible],
@@ -54,6 +67,11 @@ export const pages: ReadonlyMap<string, RulePage> = new Map([
   ["reading/out-of-validity", readingOutOfValidity],
   ["reading/stale-result", readingStaleResult],
   ["reading/undefined", readingUndefined],
+  ["sequence/needs", sequenceNeeds],
+  ["sequence/no-outcome", sequenceNoOutcome],
+  ["sequence/not-cured", sequenceNotCured],
+  ["sequence/not-dry", sequenceNotDry],
+  ["sequence/time-order", sequenceTimeOrder],
   ["unit/decimal-comma", unitDecimalComma],
   ["unit/mismatch", unitMismatch],
   ["unit/scale-point", unitScalePoint],

@@ -16,6 +16,10 @@ import { rule as noteMissingFile } from "./note-missing-file.ts";
 import { rule as noteSyntax } from "./note-syntax.ts";
 import { rule as noteUnknownStep } from "./note-unknown-step.ts";
 import { rule as noteVinCheckDigit } from "./note-vin-check-digit.ts";
+import { rule as pressureCleaningAir } from "./pressure-cleaning-air.ts";
+import { rule as pressureMedium } from "./pressure-medium.ts";
+import { rule as pressureNoLimit } from "./pressure-no-limit.ts";
+import { rule as pressureOverLimit } from "./pressure-over-limit.ts";
 import { rule as readingCircular } from "./reading-circular.ts";
 import { rule as readingDuplicate } from "./reading-duplicate.ts";
 import { rule as readingImplausible } from "./reading-implausible.ts";
@@ -24,6 +28,11 @@ import { rule as readingOutOfValidity } from "./reading-out-of-validity.ts";
 import { rule as readingStaleResult } from "./reading-stale-result.ts";
 import { rule as readingUndefined } from "./reading-undefined.ts";
 import type { Rule } from "./rule.ts";
+import { rule as sequenceNeeds } from "./sequence-needs.ts";
+import { rule as sequenceNoOutcome } from "./sequence-no-outcome.ts";
+import { rule as sequenceNotCured } from "./sequence-not-cured.ts";
+import { rule as sequenceNotDry } from "./sequence-not-dry.ts";
+import { rule as sequenceTimeOrder } from "./sequence-time-order.ts";
 import { rule as unitDecimalComma } from "./unit-decimal-comma.ts";
 import { rule as unitMismatch } from "./unit-mismatch.ts";
 import { rule as unitScalePoint } from "./unit-scale-point.ts";
@@ -46,6 +55,10 @@ export const findingRules: readonly Rule[] = [
   noteSyntax,
   noteUnknownStep,
   noteVinCheckDigit,
+  pressureCleaningAir,
+  pressureMedium,
+  pressureNoLimit,
+  pressureOverLimit,
   readingCircular,
   readingDuplicate,
   readingImplausible,
@@ -53,6 +66,11 @@ export const findingRules: readonly Rule[] = [
   readingOutOfValidity,
   readingStaleResult,
   readingUndefined,
+  sequenceNeeds,
+  sequenceNoOutcome,
+  sequenceNotCured,
+  sequenceNotDry,
+  sequenceTimeOrder,
   unitDecimalComma,
   unitMismatch,
   unitScalePoint,

@@ -6,6 +6,7 @@ import type { Problem } from "../analysis/problem.ts";
 import type { Span } from "../language/syntax.ts";
 import type { Note, Placed, Range } from "../note/note.ts";
 import type { Procedure } from "../procedures/procedure.ts";
+import type { History } from "../sequence/history.ts";
 import type { Shop } from "../shop/shop.ts";
 
 /** Everything a rule may look at. Made once for all rules. */
@@ -16,6 +17,8 @@ export interface Subject {
   readonly limits: LimitsEvaluated;
   /** The note's procedure, when it names one that is known. */
   readonly procedure: Procedure | undefined;
+  /** The steps read against the procedure, when there is one. */
+  readonly history: History | undefined;
   /** Link targets that lead to no file. */
   readonly missing: ReadonlySet<string>;
   /** Accepts of the note with what became of them; only there for the rules about accepting. */

@@ -1,0 +1,109 @@
+import type { JobOutcome } from "../procedures/procedure.ts";
+import type { EndTerm, Term } from "../procedures/procedure-schema.ts";
+import type { StepEvent } from "./events.ts";
+import type { History } from "./history.ts";
+import type { Mark, State } from "./state.ts";
+import { saysOneOf } from "./words.ts";
+
+/** A condition that the end asks for and that does not hold, with the places where it does not. */
+export interface Missing {
+  readonly term: EndTerm;
+  readonly name: string;
+  /** Empty where it is about the whole part. */
+  readonly places: readonly string[];
+  readonly mark: Mark | undefined;
+}
+
+/** A condition that nobody may drive away with. */
+export interface LeftBehind {
+  readonly name: string;
+  readonly place: string | undefined;
+  readonly mark: Mark;
+  /** The line that leaves it so on purpose. */
+  readonly onPurpose: StepEvent | undefined;
+}
+
+export interface End {
+  readonly missing: readonly Missing[];
+  readonly left: readonly LeftBehind[];
+}
+
+/** What a job that ends so lacks, and what it leaves behind. */
+export function endOf(history: History, state: State, outcome: JobOutcome): End {
+  const { procedure } = history.grounds;
+  const left: LeftBehind[] = [];
+  for (const [name, condition] of procedure.conditions) {
+    if (!condition.mustBeUndone) continue;
+    for (const { place, mark } of state.holding(name)) {
+      left.push({ name, place, mark, onPurpose: leftOnPurpose(history, name, place) });
+    }
+  }
+  // What is left behind is said once, and not again as its opposite that is missing.
+  const opposites = new Set(left.map(({ name }) => procedure.conditions.get(name)?.opposite));
+  const missing: Missing[] = [];
+  for (const term of procedure.end[outcome]) {
+    const one = missingFrom(term, history, state);
+    if (one && !opposites.has(one.name)) missing.push(one);
+  }
+  return { missing, left };
+}
+
+function missingFrom(term: EndTerm, history: History, state: State): Missing | undefined {
+  if (typeof term !== "string" && "anyOf" in term) {
+    const failing = term.anyOf.map((one) => missingFrom(one, history, state));
+    if (failing.some((one) => one === undefined)) return undefined;
+    const [first] = failing;
+    return first ? { ...first, term } : undefined;
+  }
+  const negative = typeof term !== "string";
+  const name = negative ? term.not : term;
+  if (leftOnPurpose(history, name, undefined)) return undefined;
+  if (negative) {
+    return state.anywhere(name) ? { term, name, places: [], mark: state.mark(name, undefined) } : undefined;
+  }
+  const wanted = placesFor(name, history, state);
+  if (wanted.length === 0) {
+    return state.holds(name, undefined)
+      ? undefined
+      : { term, name, places: [], mark: state.mark(name, undefined) };
+  }
+  const places = wanted.filter((place) => !state.holds(name, place));
+  if (places.length === 0) return undefined;
+  return { term, name, places, mark: state.mark(name, places[0]) };
+}
+
+/**
+ * The places at which a condition is asked for at the end: those where something was found and those where
+ * work undid it. A place that is left on purpose is not among them.
+ */
+export function placesFor(name: string, history: History, state: State): readonly string[] {
+  if (!state.perPlace(name)) return [];
+  const places = new Set([...history.found.keys(), ...state.places(name)]);
+  for (const { place } of history.left) if (place !== undefined) places.delete(place);
+  return [...places];
+}
+
+/** The `leave` line that names a condition, in its own words or those of its opposite. */
+function leftOnPurpose(history: History, name: string, place: string | undefined): StepEvent | undefined {
+  const { conditions } = history.grounds.procedure;
+  return history.left.find((event) => {
+    if (event.place !== undefined && place !== undefined) return event.place === place;
+    const words = wordsFor(name, conditions.get(name)?.says ?? name);
+    return saysOneOf(`${event.placed.syntax.place?.text ?? ""} ${event.remark}`, words);
+  });
+}
+
+const known = new Map<string, readonly string[]>();
+function wordsFor(name: string, says: string): readonly string[] {
+  const key = `${name}\u0000${says}`;
+  const made = known.get(key) ?? [name, says.replace(/^(?:the|a|an|all) /, "")];
+  known.set(key, made);
+  return made;
+}
+
+/** A term as a noun phrase. */
+export function termInWords(term: Term | EndTerm, says: (name: string) => string): string {
+  if (typeof term === "string") return says(term);
+  if ("not" in term) return `no ${says(term.not)}`;
+  return term.anyOf.map((one) => termInWords(one, says)).join(" or ");
+}

@@ -1,0 +1,164 @@
+import type { Outcome, StepLine } from "../language/syntax.ts";
+import type { Note, Placed, Range, StepsBlock } from "../note/note.ts";
+import { findStep, type Procedure, type Step } from "../procedures/procedure.ts";
+
+/** One step line of the note that the procedure knows. Times are minutes on one line through all days. */
+export interface StepEvent {
+  readonly placed: Placed<StepLine>;
+  readonly block: StepsBlock;
+  readonly step: Step;
+  /** Whether it was done; a line that starts with `--:--` is still to do. */
+  readonly done: boolean;
+  /** `YYYY-MM-DD`; undefined where the note gives no date at all. */
+  readonly day: string | undefined;
+  readonly at: number | undefined;
+  /** Its end, where it says `until`. */
+  readonly until: number | undefined;
+  /** The place in lower case; undefined where none is written or the step takes none. */
+  readonly place: string | undefined;
+  readonly remark: string;
+  /** The outcome that it says, when it is one of those that the step can have. */
+  readonly outcome: Outcome | undefined;
+}
+
+/** A date line or a step whose time lies before the one above it. */
+export interface TimeSlip {
+  readonly placed: Placed<unknown>;
+  readonly span: Range;
+  readonly kind: "time" | "date" | "until";
+  readonly before: StepEvent | undefined;
+  /** The day that it would be if the next day had begun. */
+  readonly nextDay: string | undefined;
+}
+
+export interface Events {
+  readonly done: readonly StepEvent[];
+  /** Steps still to do, in the order of the note. */
+  readonly planned: readonly StepEvent[];
+  readonly slips: readonly TimeSlip[];
+}
+
+const DAY = 24 * 60;
+const MILLISECONDS_PER_DAY = 86_400_000;
+
+const dayNumber = (iso: string): number => Math.round(Date.parse(`${iso}T00:00:00Z`) / MILLISECONDS_PER_DAY);
+
+export const dayAfter = (iso: string): string =>
+  new Date((dayNumber(iso) + 1) * MILLISECONDS_PER_DAY).toISOString().slice(0, 10);
+
+/** A moment as `YYYY-MM-DD HH:MM`, or only `HH:MM` where it falls on the day `near` or no day is known. */
+export function momentInWords(minutes: number, near: string | undefined): string {
+  const day = Math.floor(minutes / DAY);
+  const rest = Math.round(minutes - day * DAY);
+  const clock = `${String(Math.floor(rest / 60)).padStart(2, "0")}:${String(rest % 60).padStart(2, "0")}`;
+  if (day === 0 || (near !== undefined && dayNumber(near) === day)) return clock;
+  if (day < 1000) return `${clock}, ${day === 1 ? "one day" : `${day} days`} later`;
+  return `${new Date(day * MILLISECONDS_PER_DAY).toISOString().slice(0, 10)} ${clock}`;
+}
+
+/** Reads the steps of a note as events, in the order in which they stand. */
+export function readEvents(note: Note, procedure: Procedure): Events {
+  const done: StepEvent[] = [];
+  const planned: StepEvent[] = [];
+  const slips: TimeSlip[] = [];
+  let day = note.frontMatter.fields.date ?? firstDate(note);
+  let latest: { readonly at: number; readonly event: StepEvent | undefined } | undefined;
+
+  for (const block of note.blocks) {
+    if (block.kind !== "steps") continue;
+    for (const placed of block.lines) {
+      const { syntax } = placed;
+      if (syntax.kind === "date") {
+        if (latest && day !== undefined && syntax.date.iso < day) {
+          slips.push({
+            placed,
+            span: syntax.date.span,
+            kind: "date",
+            before: latest.event,
+            nextDay: undefined,
+          });
+        }
+        // A new day starts afresh, also where it lies before the last one: that is said once.
+        if (day !== syntax.date.iso) latest = undefined;
+        day = syntax.date.iso;
+        continue;
+      }
+      if (syntax.kind !== "step") continue;
+      const at = momentOf(day, syntax.time.minutes);
+      const found = findStep(procedure, syntax.step.text);
+      const event = found.ok ? eventOf({ ...placed, syntax }, block, found.step, { day, at }) : undefined;
+      if (at !== undefined) {
+        if (latest && at < latest.at) {
+          const nextDay = day === undefined ? undefined : dayAfter(day);
+          slips.push({ placed, span: syntax.time.span, kind: "time", before: latest.event, nextDay });
+        }
+        latest = { at, event };
+        if (syntax.until?.date && event?.until !== undefined && event.until < at) {
+          slips.push({ placed, span: syntax.until.span, kind: "until", before: event, nextDay: undefined });
+        }
+      }
+      if (event) (event.done ? done : planned).push(event);
+    }
+  }
+  return { done, planned, slips };
+}
+
+function firstDate(note: Note): string | undefined {
+  for (const block of note.blocks) {
+    if (block.kind !== "steps") continue;
+    for (const { syntax } of block.lines) if (syntax.kind === "date") return syntax.date.iso;
+  }
+  return undefined;
+}
+
+const momentOf = (day: string | undefined, minutes: number | undefined): number | undefined =>
+  minutes === undefined ? undefined : (day === undefined ? 0 : dayNumber(day) * DAY) + minutes;
+
+function eventOf(
+  placed: Placed<StepLine>,
+  block: StepsBlock,
+  step: Step,
+  when: { readonly day: string | undefined; readonly at: number | undefined },
+): StepEvent {
+  const { syntax } = placed;
+  const word = syntax.outcome?.word;
+  const known = step.outcome && word !== undefined && outcomeFits(step.outcome, word);
+  return {
+    placed,
+    block,
+    step,
+    done: syntax.time.minutes !== undefined,
+    ...when,
+    until: endOf(syntax, when),
+    place: step.perPlace ? syntax.place?.key : undefined,
+    remark: syntax.remark?.text ?? "",
+    outcome: known ? word : undefined,
+  };
+}
+
+const outcomeFits = (kind: string, word: string): boolean => kind.split(/, | or /).includes(word);
+
+function endOf(
+  { until }: StepLine,
+  { day, at }: { readonly day: string | undefined; readonly at: number | undefined },
+): number | undefined {
+  if (!until) return undefined;
+  const end = momentOf(until.date?.iso ?? day, until.time.minutes);
+  // Without a date an end before the start is that of the next morning.
+  return end !== undefined && at !== undefined && end < at && !until.date ? end + DAY : end;
+}
+
+/** The step's words, place and time as a message names them: "`seal` [seam] at 11:30". */
+export function eventInWords(event: StepEvent, near?: string): string {
+  const { syntax } = event.placed;
+  const place = event.place === undefined ? "" : ` [${syntax.place?.text ?? event.place}]`;
+  const name = `\`${syntax.step.text}\`${place}`;
+  if (event.at === undefined) return `${name}, still to do`;
+  const day = near !== undefined && event.day !== undefined && event.day !== near ? ` on ${event.day}` : "";
+  return `${name}${day} at ${momentInWords(event.at, event.day)}`;
+}
+
+export const rangeOfEvent = ({ placed }: StepEvent): Range => ({
+  from: placed.offset + placed.syntax.step.span.from,
+  to: placed.offset + placed.syntax.step.span.to,
+});

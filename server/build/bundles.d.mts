@@ -6,7 +6,7 @@ export type BundleName =
   | "checker"
   | "procedures"
   | "yaml"
-  | "markdown";
+  | "markdown" | "logs";
 
 /** Source file of each bundle. */
 export const entries: Readonly<Record<BundleName, string>>;

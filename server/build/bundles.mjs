@@ -15,6 +15,7 @@ export const entries = {
   procedures: "server/src/procedures/load.ts",
   yaml: "server/src/note/yaml-library.ts",
   markdown: "server/src/note/markdown-library.ts",
+  logs: "server/src/host/read-log.ts",
 };
 
 /** Makes bundles in a folder and gives their sizes in bytes, by name. */

@@ -1,6 +1,7 @@
 import { mkdirSync, symlinkSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import { readLog } from "../../server/src/host/read-log.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
 import { jsonResult } from "./json-result.ts";
 import { CLEAR, folderWith, type Ran, runIn, WRONG } from "./run-in.ts";
@@ -191,6 +192,7 @@ describe("what cannot be read", () => {
           throw new Error("boom");
         },
         procedures: () => builtInProcedures,
+        logs: readLog,
       },
     });
     expect(ran.status).toBe(2);

@@ -6,6 +6,7 @@ import { check } from "../../server/src/cli/check.ts";
 import type { Outside } from "../../server/src/cli/outside.ts";
 import { run } from "../../server/src/cli/program.ts";
 import { why } from "../../server/src/cli/why.ts";
+import { readLog } from "../../server/src/host/read-log.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
 
@@ -51,7 +52,7 @@ export async function runIn(
     folder,
     environment: {},
     terminal: undefined,
-    libraries: { yaml: readYaml, procedures: () => builtInProcedures },
+    libraries: { yaml: readYaml, procedures: () => builtInProcedures, logs: readLog },
     checker: () => ({ check, why }),
     startServer: () => {
       out += "server started";

@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Analysis, Finding, NamedValue } from "../../server/src/analysis/analysis.ts";
 import { analyze } from "../../server/src/check/analyze.ts";
+import { readLog } from "../../server/src/host/read-log.ts";
 import { surroundingsOf } from "../../server/src/host/surroundings.ts";
 import { readNote } from "../../server/src/note/read-note.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
@@ -31,7 +32,14 @@ export interface Sample {
 export function readSamples(shop: Shop = readSampleShop()): readonly Sample[] {
   return sampleNames.map((name) => {
     const note = readNote(readFileSync(join(SAMPLES, name), "utf8"), readYaml);
-    return { name, analysis: analyze(note, shop, surroundingsOf(note, SAMPLES)) };
+    return {
+      name,
+      analysis: analyze(
+        note,
+        shop,
+        surroundingsOf(note, SAMPLES, (request) => readLog(request, SAMPLES, SAMPLES)),
+      ),
+    };
   });
 }
 

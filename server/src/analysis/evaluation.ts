@@ -1,5 +1,6 @@
 import type { FormulaLine, Name } from "../language/syntax.ts";
 import type { Block } from "../note/note.ts";
+import { type LogReading, logOf } from "../note/series-log.ts";
 import { STANDARD_PRESSURE, standardPressure } from "../physics/atmosphere.ts";
 import type { Instrument, Shop } from "../shop/shop.ts";
 import { nearest } from "../text/nearest.ts";
@@ -43,7 +44,10 @@ export class EvaluationMemo {
   shop: Shop | undefined;
   byKey = new Map<string, Remembered>();
   /** Lines of each series by its label. */
-  readonly series = new Map<string, readonly unknown[]>();
+  readonly series = new Map<
+    string,
+    { readonly lines: readonly unknown[]; readonly log: LogReading | undefined }
+  >();
   /** Sources that stand for the same cause wherever it appears. */
   readonly assumed = new Map<string, Source>();
   readonly order = new OrderMemo();
@@ -67,8 +71,17 @@ interface Use {
 type Asked = Pick<Name, "key" | "text">;
 const AMBIENT: Asked = { key: "ambient pressure", text: "ambient pressure" };
 
+/** Logs that series take their rows from, by the key of the request. */
+export type Logs = ReadonlyMap<string, LogReading>;
+const NO_LOGS: Logs = new Map();
+
 /** Works out every definition of a note, each after those it needs. */
-export function evaluateAll(scope: Scope, shop: Shop, memo?: EvaluationMemo): Evaluation {
+export function evaluateAll(
+  scope: Scope,
+  shop: Shop,
+  memo?: EvaluationMemo,
+  logs: Logs = NO_LOGS,
+): Evaluation {
   if (memo && memo.shop !== shop) {
     memo.byKey.clear();
     memo.assumed.clear();
@@ -78,7 +91,7 @@ export function evaluateAll(scope: Scope, shop: Shop, memo?: EvaluationMemo): Ev
     ? rememberedOrder(scope, memo.order)
     : { ...evaluationOrder(scope), same: false };
   const byKey = new Map<string, Evaluated>();
-  const world = worldOf(scope, shop, byKey, memo?.assumed ?? new Map());
+  const world = worldOf(scope, shop, logs, byKey, memo?.assumed ?? new Map());
   const inCircle = circles.length > 0 ? new Set(circles.flat()) : undefined;
   const next = same && memo ? memo.byKey : new Map<string, Remembered>();
   for (const definition of order) {
@@ -101,7 +114,12 @@ export function evaluateAll(scope: Scope, shop: Shop, memo?: EvaluationMemo): Ev
     const evaluated = workOut(definition, world, used);
     byKey.set(key, evaluated);
     if (memo && used) {
-      next.set(key, { syntax: identityOf(definition, memo), label: definition.block.label, used, evaluated });
+      next.set(key, {
+        syntax: identityOf(definition, memo, logs),
+        label: definition.block.label,
+        used,
+        evaluated,
+      });
     }
   }
   if (memo) memo.byKey = next;
@@ -112,6 +130,7 @@ export function evaluateAll(scope: Scope, shop: Shop, memo?: EvaluationMemo): Ev
 interface World {
   readonly scope: Scope;
   readonly shop: Shop;
+  readonly logs: Logs;
   readonly errors: InstrumentErrors;
   results(definition: Definition | undefined): Result | "missing";
   context(label: string, report: (problem: Problem) => undefined): Context;
@@ -120,6 +139,7 @@ interface World {
 function worldOf(
   scope: Scope,
   shop: Shop,
+  logs: Logs,
   byKey: ReadonlyMap<string, Evaluated>,
   sources: Map<string, Source>,
 ): World {
@@ -129,6 +149,7 @@ function worldOf(
   return {
     scope,
     shop,
+    logs,
     errors: instrumentErrors(assumed),
     results,
     context: (label, report) => ({
@@ -143,7 +164,9 @@ function worldOf(
 
 function workOut(definition: Definition, world: World, used: Use[] | undefined): Evaluated {
   const { body, block, key } = definition;
-  if (body.kind === "column") return { definition, result: columnValues(definition), problems: NO_PROBLEMS };
+  if (body.kind === "column") {
+    return { definition, result: columnValues(definition, world.logs), problems: NO_PROBLEMS };
+  }
   const { syntax } = body;
   if (syntax.problems.length > 0 || syntax.kind === "broken")
     return { definition, result: undefined, problems: NO_PROBLEMS };
@@ -188,7 +211,8 @@ function stillTrue(
   same: boolean,
 ): boolean {
   const { label } = definition.block;
-  if (remembered.syntax !== identityOf(definition, memo) || remembered.label !== label) return false;
+  if (remembered.syntax !== identityOf(definition, memo, world.logs) || remembered.label !== label)
+    return false;
   const { used, evaluated } = remembered;
   if (same) {
     // The names are those of last time, so each still leads where it led.
@@ -202,18 +226,20 @@ function stillTrue(
   return used.every(({ name, result }) => world.results(resolve(world.scope, label, name)) === result);
 }
 
-const identityOf = ({ body, block }: Definition, memo: EvaluationMemo): unknown =>
-  body.kind === "line" ? body.syntax : seriesIdentity(block, memo);
+const identityOf = ({ body, block }: Definition, memo: EvaluationMemo, logs: Logs): unknown =>
+  body.kind === "line" ? body.syntax : seriesIdentity(block, memo, logs);
 
-/** One object for a series as long as all of its lines stay the same, whatever moves around it. */
-function seriesIdentity(block: Block, memo: EvaluationMemo): unknown {
+/** One object for a series as long as all of its lines and its log stay the same, whatever moves around it. */
+function seriesIdentity(block: Block, memo: EvaluationMemo, logs: Logs): unknown {
   const known = memo.series.get(block.label);
+  const log = block.kind === "series" ? logOf(block, logs) : undefined;
   const same =
     known &&
-    known.length === block.lines.length &&
-    known.every((syntax, i) => syntax === block.lines[i]?.syntax);
+    known.log === log &&
+    known.lines.length === block.lines.length &&
+    known.lines.every((syntax, i) => syntax === block.lines[i]?.syntax);
   if (same) return known;
-  const made = block.lines.map((line) => line.syntax);
+  const made = { lines: block.lines.map((line) => line.syntax), log };
   memo.series.set(block.label, made);
   return made;
 }

@@ -1,5 +1,6 @@
 import type { SeriesHeader, SeriesRow } from "../language/syntax.ts";
-import type { Placed } from "../note/note.ts";
+import type { Placed, SeriesBlock } from "../note/note.ts";
+import { type LogReading, logOf } from "../note/series-log.ts";
 import { PLAIN_NUMBER, readUnit } from "../units/index.ts";
 import { toSI } from "../units/unit.ts";
 import { typeA } from "./measured.ts";
@@ -9,9 +10,9 @@ import type { Definition } from "./scope.ts";
 /**
  * A column of a series as samples: its mean stands for it in plain arithmetic, functions such as `slope` see
  * every row. Rows with an empty or unreadable cell are left out of every column alike, so that columns stay
- * in step with each other.
+ * in step with each other. The rows stand in the note, or in a log that was handed in.
  */
-export function columnValues(definition: Definition): Result {
+export function columnValues(definition: Definition, logs: ReadonlyMap<string, LogReading>): Result {
   const { body, block } = definition;
   if (body.kind !== "column" || block.kind !== "series") return undefined;
   const header = body.placed.syntax;
@@ -20,10 +21,12 @@ export function columnValues(definition: Definition): Result {
   const reading = column.unit ? readUnit(column.unit.text) : ({ ok: true, unit: PLAIN_NUMBER } as const);
   if (!reading.ok) return undefined;
   const { unit } = reading;
-  const rows = wholeRows(block.lines, header);
-  if (rows.length === 0) return undefined;
-  const values = rows.map((row) => toSI(row.cells[body.column]?.value ?? Number.NaN, unit));
-  const step = Math.max(...rows.slice(0, 1000).map((row) => row.cells[body.column]?.step ?? 0));
+  const found = isLogged(block)
+    ? loggedNumbers(block, body.column, logs)
+    : numbersOf(block, header, body.column);
+  if (!found || found.numbers.length === 0) return undefined;
+  const { step } = found;
+  const values = Array.from(found.numbers, (number) => toSI(number, unit));
   const resolution = (step * Math.abs(unit.factor)) / Math.sqrt(12);
   const mean = values.reduce((sum, v) => sum + v, 0) / values.length;
   const shared: Sensitivities =
@@ -42,6 +45,33 @@ export function columnValues(definition: Definition): Result {
     unit,
     by,
     sampling: { values, resolution, shared },
+  };
+}
+
+/** Whether the rows are said to stand in a file; then rows in the note do not count. */
+const isLogged = (block: SeriesBlock): boolean =>
+  block.lines.some(({ syntax }) => syntax.kind === "option" && syntax.key.key === "from");
+
+interface Numbers {
+  readonly numbers: ArrayLike<number> & Iterable<number>;
+  readonly step: number;
+}
+
+function loggedNumbers(
+  block: SeriesBlock,
+  column: number,
+  logs: ReadonlyMap<string, LogReading>,
+): Numbers | undefined {
+  const log = logOf(block, logs);
+  const logged = log?.ok ? log.columns[column] : undefined;
+  return logged && { numbers: logged.values, step: logged.step };
+}
+
+function numbersOf(block: SeriesBlock, header: SeriesHeader, column: number): Numbers {
+  const rows = wholeRows(block.lines, header);
+  return {
+    numbers: rows.map((row) => row.cells[column]?.value ?? Number.NaN),
+    step: rows.slice(0, 1000).reduce((step, row) => Math.max(step, row.cells[column]?.step ?? 0), 0),
   };
 }
 

@@ -1,6 +1,12 @@
 import { acceptFindings } from "../analysis/accepting.ts";
 import type { Analysis, Finding, NamedValue, NameUse, TextEdit } from "../analysis/analysis.ts";
-import { type Evaluated, type Evaluation, type EvaluationMemo, evaluateAll } from "../analysis/evaluation.ts";
+import {
+  type Evaluated,
+  type Evaluation,
+  type EvaluationMemo,
+  evaluateAll,
+  type Logs,
+} from "../analysis/evaluation.ts";
 import { evaluateLimits, type LimitsEvaluated } from "../analysis/limits.ts";
 import type { Problem } from "../analysis/problem.ts";
 import { recordedEdits } from "../analysis/recording.ts";
@@ -18,16 +24,19 @@ import type { Shop } from "../shop/shop.ts";
 export interface Surroundings {
   /** Link targets of the note that lead to no file. */
   readonly missing?: ReadonlySet<string>;
+  /** Logs that series take their rows from (`from:`), by the key of the request for them. */
+  readonly logs?: Logs;
   /** What an earlier analysis of this note worked out. Handing it in changes the time taken, never the answer. */
   readonly memo?: EvaluationMemo;
 }
 
 const NOTHING_MISSING: ReadonlySet<string> = new Set();
+const NO_LOGS: Logs = new Map();
 
 /** Checks and computes one note. Pure: the same note, shop and surroundings give the same analysis. */
 export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {}): Analysis {
   const scope = collectNames(note);
-  const evaluation = evaluateAll(scope, shop, surroundings.memo);
+  const evaluation = evaluateAll(scope, shop, surroundings.memo, surroundings.logs);
   const limits = evaluateLimits(note, evaluation);
   const procedureId = note.frontMatter.fields.procedure;
   const procedure = procedureId === undefined ? undefined : shop.procedures.get(procedureId);
@@ -41,6 +50,7 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
     history: procedure && readHistory({ note, shop, evaluation, procedure }),
     accepts: [],
     missing: surroundings.missing ?? NOTHING_MISSING,
+    logs: surroundings.logs ?? NO_LOGS,
     problems: <R extends Problem["rule"]>(rule: R) =>
       (byRule.get(rule) ?? []) as unknown as readonly Located<Extract<Problem, { rule: R }>>[],
   };

@@ -71,7 +71,9 @@ export class FileChecker {
     const analysis = analyze(
       note,
       shop === undefined ? this.#noShop : this.#shop(shop).shop,
-      surroundingsOf(note, folder),
+      surroundingsOf(note, folder, (request) =>
+        this.#libraries.logs(request, folder, shop === undefined ? folder : dirname(shop)),
+      ),
     );
     const checked = {
       path: shownPath(path, this.#folder),

@@ -1,5 +1,6 @@
 import type { YamlReader } from "../note/yaml-tree.ts";
 import type { Procedure } from "../procedures/procedure.ts";
+import { type LogReader, lazyLogs } from "./lazy-logs.ts";
 import { lazyProcedures } from "./lazy-procedures.ts";
 import { lazyYaml } from "./lazy-yaml.ts";
 
@@ -7,6 +8,11 @@ import { lazyYaml } from "./lazy-yaml.ts";
 export interface Libraries {
   readonly yaml: YamlReader;
   readonly procedures: () => readonly Procedure[];
+  readonly logs: LogReader;
 }
 
-export const lazyLibraries: Libraries = { yaml: lazyYaml, procedures: lazyProcedures };
+export const lazyLibraries: Libraries = {
+  yaml: lazyYaml,
+  procedures: lazyProcedures,
+  logs: lazyLogs,
+};

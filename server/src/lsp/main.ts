@@ -95,6 +95,7 @@ connection.onInitialized(
     if (!abilities.watchesFiles) return;
     const watchers = [
       { globPattern: "**/shop.yaml" },
+      { globPattern: "**/*.{csv,tsv,txt,log}" },
       // Pictures, logs and notes that links lead to.
       { globPattern: "**/*", kind: WatchKind.Create | WatchKind.Delete },
     ];

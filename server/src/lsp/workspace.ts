@@ -1,5 +1,5 @@
 import { existsSync, statSync } from "node:fs";
-import { dirname } from "node:path";
+import { dirname, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import type { Surroundings } from "../check/analyze.ts";
 import type { Libraries } from "../host/libraries.ts";
@@ -7,6 +7,7 @@ import { ShopFinder } from "../host/nearest-shop.ts";
 import { readText } from "../host/read-text.ts";
 import { surroundingsOf } from "../host/surroundings.ts";
 import type { Note } from "../note/note.ts";
+import type { LogReading, LogRequest } from "../note/series-log.ts";
 import { noShop, readShop } from "../shop/read-shop.ts";
 import type { Shop } from "../shop/shop.ts";
 
@@ -18,6 +19,9 @@ export interface ShopFile {
   readonly stamp: string;
 }
 
+/** Logs that are kept: while a line that asks for one is typed, each version of it is another request. */
+const MOST_LOGS = 8;
+
 /**
  * The files round the open notes. The only part of the server that looks at the disk; what it saw it
  * remembers, so that a keystroke costs no look. Notes that are no files (untitled, from a virtual file
@@ -27,6 +31,7 @@ export class Workspace {
   #none: Shop | undefined;
   readonly #shops = new Map<string, ShopFile>();
   readonly #seen = new Map<string, boolean>();
+  readonly #logs = new Map<string, { path: string; stamp: string; reading: LogReading }>();
   #finder = new ShopFinder();
 
   constructor(private readonly libraries: Libraries) {}
@@ -53,13 +58,29 @@ export class Workspace {
 
   surroundings(uri: string, note: Note): Surroundings {
     const folder = folderOf(uri);
-    return folder === undefined ? {} : surroundingsOf(note, folder, this.#exists);
+    if (folder === undefined) return {};
+    return surroundingsOf(note, folder, (request) => this.#log(request, folder), this.#exists);
+  }
+
+  /** A log as it was when it was read; a long one is not read again at every keystroke. */
+  #log(request: LogRequest, folder: string): LogReading {
+    const shop = this.#finder.find(folder);
+    const key = `${folder}\n${request.key}`;
+    const known = this.#logs.get(key);
+    if (known) return known.reading;
+    const reading = this.libraries.logs(request, folder, shop === undefined ? folder : dirname(shop));
+    const path = resolve(folder, request.path);
+    const [oldest] = this.#logs.keys();
+    if (oldest !== undefined && this.#logs.size >= MOST_LOGS) this.#logs.delete(oldest);
+    this.#logs.set(key, { path, stamp: stampOf(path), reading });
+    return reading;
   }
 
   /** Forgets what may have changed on the disk. Gives back the shop files that have. */
   lookAgain(): ShopFile[] {
     this.#finder = new ShopFinder();
     this.#seen.clear();
+    for (const [key, { path, stamp }] of this.#logs) if (stampOf(path) !== stamp) this.#logs.delete(key);
     const changed: ShopFile[] = [];
     for (const [path, file] of this.#shops) {
       if (stampOf(path) === file.stamp) continue;

@@ -31,7 +31,9 @@ function worstElement(outcome: LimitOutcome): number {
   const values = outcome.left?.sampling?.values;
   const si = outcome.left?.si ?? 0;
   if (!values || values.length === 0) return si;
-  return outcome.operator === ">" || outcome.operator === ">=" ? Math.min(...values) : Math.max(...values);
+  return outcome.operator === ">" || outcome.operator === ">="
+    ? values.reduce((a, b) => Math.min(a, b))
+    : values.reduce((a, b) => Math.max(a, b));
 }
 
 export const rule: Rule = {

@@ -1,4 +1,5 @@
 import type { LineProblem } from "../language/syntax.ts";
+import { logReports } from "./log-reports.ts";
 import { type Report, type Rule, type RulePage, rangeOn, type Subject } from "./rule.ts";
 
 /** Reports what the line reader found under one rule's id. */
@@ -27,6 +28,7 @@ export const rule: Rule = {
   why: "A line that cannot be read counts for nothing: its value is in no formula and no limit watches over it.",
   *check(subject): Iterable<Report> {
     yield* lineProblems(subject, "note/syntax");
+    yield* logReports(subject);
     for (const { problem, placed } of subject.problems("note/syntax")) {
       yield { range: rangeOn(placed, problem.span), message: problem.message, advice: problem.advice };
     }

@@ -1,6 +1,6 @@
 import type { AcceptOutcome } from "../analysis/accepting.ts";
 import type { Fix, Severity } from "../analysis/analysis.ts";
-import type { Evaluated, Evaluation } from "../analysis/evaluation.ts";
+import type { Evaluated, Evaluation, Logs } from "../analysis/evaluation.ts";
 import type { LimitsEvaluated } from "../analysis/limits.ts";
 import type { Problem } from "../analysis/problem.ts";
 import type { Span } from "../language/syntax.ts";
@@ -19,6 +19,8 @@ export interface Subject {
   readonly procedure: Procedure | undefined;
   /** The steps read against the procedure, when there is one. */
   readonly history: History | undefined;
+  /** Logs that series take their rows from. */
+  readonly logs: Logs;
   /** Link targets that lead to no file. */
   readonly missing: ReadonlySet<string>;
   /** Accepts of the note with what became of them; only there for the rules about accepting. */

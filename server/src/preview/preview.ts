@@ -1,14 +1,13 @@
 import type MarkdownIt from "markdown-it";
 import type Token from "markdown-it/lib/token.mjs";
 import type { Analysis } from "../analysis/analysis.ts";
-import { analyze } from "../check/analyze.ts";
-import type { Libraries } from "../host/libraries.ts";
-import type { Block } from "../note/note.ts";
+import { analyze, type Surroundings } from "../check/analyze.ts";
+import type { Block, Note } from "../note/note.ts";
 import { isJobNote, readNote } from "../note/read-note.ts";
+import type { YamlReader } from "../note/yaml-tree.ts";
 import { blockSheet } from "../report/sheet/block-sheet.ts";
 import { sheetHeading } from "../report/sheet/heading.ts";
 import { html } from "../report/sheet/html.ts";
-import { noShop, readShop } from "../shop/read-shop.ts";
 import type { Shop } from "../shop/shop.ts";
 import { lineAt } from "../text/line-index.ts";
 
@@ -16,10 +15,18 @@ import { lineAt } from "../text/line-index.ts";
 export interface PreviewHost {
   /** Whether notes are shown as job sheets at all. */
   enabled(): boolean;
-  /** Text of the shop file for a note; undefined where there is none or it is not known yet. */
-  shopText(note: unknown): string | undefined;
+  /** Address of the note that a page shows, from what the editor hands to its renderers. */
+  noteUri(env: unknown): string | undefined;
+  /** Text of a note's shop file, for notes that are on no disk; undefined where none is known. */
+  shopText(uri: string): string | undefined;
   /** A fault of ours. The page shows the block as plain markdown then. */
   report(fault: unknown): void;
+}
+
+/** What stands round a note; the same as the checker's own. */
+export interface PreviewFiles {
+  shop(uri: string | undefined): Shop;
+  surroundings(uri: string | undefined, note: Note): Surroundings;
 }
 
 const HEADING = "witness_mark_heading";
@@ -37,32 +44,27 @@ interface Checked {
  * markdown is left alone, and a fault of ours leaves the page as it would be without us: the preview of every
  * markdown file goes through here.
  */
-export function extendPreview(md: MarkdownIt, libraries: Libraries, host: PreviewHost): MarkdownIt {
+export function extendPreview(
+  md: MarkdownIt,
+  yaml: YamlReader,
+  files: PreviewFiles,
+  host: PreviewHost,
+): MarkdownIt {
   const sheets = new WeakMap<Token, { readonly sheet: Sheet; readonly block: Block | undefined }>();
-  const shops = new Map<string, Shop>();
-  let none: Shop | undefined;
-  const shopOf = (env: unknown): Shop => {
-    const text = host.shopText(env);
-    if (text === undefined) {
-      none ??= noShop(libraries.procedures());
-      return none;
-    }
-    const known = shops.get(text) ?? readShop(text, libraries.yaml, libraries.procedures());
-    shops.clear();
-    shops.set(text, known);
-    return known;
-  };
 
   md.core.ruler.push("witness-mark", (state) => {
     try {
-      if (state.inlineMode || !host.enabled()) return;
+      if (state.inlineMode) return;
       if (!/^\uFEFF?---/.test(state.src) || state.src.length > LONGEST) return;
-      const note = readNote(state.src, libraries.yaml);
+      const note = readNote(state.src, yaml);
       if (!isJobNote(note)) return;
       const known = new Map<Shop, Checked>();
       const sheet: Sheet = (env) => {
-        const shop = shopOf(env);
-        const checked = known.get(shop) ?? { analysis: analyze(note, shop), shop };
+        const uri = host.noteUri(env);
+        const shop = files.shop(uri);
+        const before = known.get(shop);
+        if (before) return before;
+        const checked = { analysis: analyze(note, shop, files.surroundings(uri, note)), shop };
         known.set(shop, checked);
         return checked;
       };
@@ -88,7 +90,7 @@ export function extendPreview(md: MarkdownIt, libraries: Libraries, host: Previe
   rules.fence = (tokens, index, options, env, self) => {
     const token = tokens[index];
     const known = token && sheets.get(token);
-    if (token && known?.block) {
+    if (token && known?.block && host.enabled()) {
       try {
         const sheet = blockSheet(known.sheet(env).analysis, known.block);
         return `<div${self.renderAttrs(token)}>${sheet}</div>\n`;
@@ -103,7 +105,7 @@ export function extendPreview(md: MarkdownIt, libraries: Libraries, host: Previe
   rules[HEADING] = (tokens, index, _options, env) => {
     const token = tokens[index];
     const known = token && sheets.get(token);
-    if (!known) return "";
+    if (!known || !host.enabled()) return "";
     try {
       const { analysis, shop } = known.sheet(env);
       const id = analysis.note.frontMatter.fields.procedure;

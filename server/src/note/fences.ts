@@ -1,5 +1,5 @@
-import { parser as markdown } from "@lezer/markdown";
 import { type LineIndex, lineAt, lineEnd } from "../text/line-index.ts";
+import { type MarkdownMemo, markdownTree, withLineFeeds } from "./markdown-tree.ts";
 
 /**
  * Finds fenced code blocks as CommonMark has them. A plain scan of line beginnings does for the usual note;
@@ -27,8 +27,13 @@ const BACKTICK = 96;
 const TILDE = 126;
 
 /** Fences of the text from a line on (the one behind the front matter). */
-export function findFences(text: string, index: LineIndex, firstLine: number): readonly Fence[] {
-  return scanFences(text, index, firstLine) ?? parseFences(text, index, firstLine);
+export function findFences(
+  text: string,
+  index: LineIndex,
+  firstLine: number,
+  memo?: MarkdownMemo,
+): readonly Fence[] {
+  return scanFences(text, index, firstLine) ?? parseFences(text, index, firstLine, memo);
 }
 
 /** A line that only the full parser may judge: a fence behind list marks, quote marks or indentation. */
@@ -107,18 +112,24 @@ function trimmed(text: string, from: number, to: number): { from: number; to: nu
   return { from: start, to: Math.max(start, from + slice.trimEnd().length) };
 }
 
+/** Blocks that hold no other blocks. */
+const LEAF = new Set(["Paragraph", "HTMLBlock", "CodeBlock", "LinkReference"]);
+
 /** The full way: the CommonMark parser's own tree. */
-export function parseFences(text: string, index: LineIndex, firstLine: number): readonly Fence[] {
+export function parseFences(
+  text: string,
+  index: LineIndex,
+  firstLine: number,
+  memo?: MarkdownMemo,
+): readonly Fence[] {
   const start = index.starts[firstLine] ?? index.end;
-  // The parser knows LF only. Every other line break becomes one of the same length.
-  const body = text.slice(start).replace(/\r\n/g, " \n").replace(/\r/g, "\n");
   const fences: Fence[] = [];
-  markdown.parse(body).iterate({
+  markdownTree(withLineFeeds(text.slice(start)), memo).iterate({
     enter: (node) => {
-      if (node.name !== "FencedCode") return;
+      if (node.name !== "FencedCode") return !LEAF.has(node.name);
       const marks = node.node.getChildren("CodeMark");
       const opening = marks[0];
-      if (!opening) return;
+      if (!opening) return false;
       const closing = marks.length > 1 ? marks[marks.length - 1] : undefined;
       const pieces = node.node
         .getChildren("CodeText")
@@ -134,6 +145,7 @@ export function parseFences(text: string, index: LineIndex, firstLine: number): 
       const info = trimmed(text, start + opening.to, openEnd);
       const to = closing ? lineEnd(index, text, lastLine) : (lines[lines.length - 1]?.to ?? openEnd);
       fences.push({ from, to, infoFrom: info.from, infoTo: info.to, closed: closing !== undefined, lines });
+      return false;
     },
   });
   return fences;

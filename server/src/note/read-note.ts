@@ -6,6 +6,7 @@ import { readStepsLine } from "../language/steps-line.ts";
 import type { SeriesLine } from "../language/syntax.ts";
 import { indexLines, lineAt } from "../text/line-index.ts";
 import { type Fence, findFences } from "./fences.ts";
+import { MarkdownMemo } from "./markdown-tree.ts";
 import type { AcceptComment, Block, Note, Placed } from "./note.ts";
 import { findLinks } from "./prose-links.ts";
 import { readFrontMatter } from "./read-front-matter.ts";
@@ -30,6 +31,9 @@ export class LineMemo {
     return made;
   }
 
+  /** The tree of the last text, where one was needed. */
+  readonly markdown = new MarkdownMemo();
+
   #blocks = new Map<string, readonly unknown[]>();
 
   /** Trees of a whole block's lines; spares the look-up of each line while the block stays as it is. */
@@ -52,7 +56,7 @@ export function readNote(text: string, yaml: YamlReader, memo?: LineMemo): Note 
   const lines = indexLines(text);
   const frontMatter = readFrontMatter(text, yaml);
   const firstLine = frontMatter.present ? lineAt(lines, frontMatter.range.to) + 1 : 0;
-  const fences = findFences(text, lines, firstLine);
+  const fences = findFences(text, lines, firstLine, memo?.markdown);
   const blocks: Block[] = [];
   for (const fence of fences) {
     const block = readBlock(text, fence, memo);
@@ -64,7 +68,7 @@ export function readNote(text: string, yaml: YamlReader, memo?: LineMemo): Note 
     lines,
     frontMatter,
     blocks,
-    links: findLinks(text, body, fences),
+    links: findLinks(text, body, fences, memo?.markdown),
     accepts: findAccepts(text, body, fences, blocks),
   };
 }

@@ -1,5 +1,5 @@
-import { join } from "node:path";
 import {
+  type Disposable,
   type ExtensionContext,
   LanguageStatusSeverity,
   l10n,
@@ -8,30 +8,88 @@ import {
   Uri,
   window,
 } from "vscode";
-import { ExecuteCommandRequest, LanguageClient, State, TransportKind } from "vscode-languageclient/node";
+import {
+  type BaseLanguageClient,
+  ExecuteCommandRequest,
+  type LanguageClientOptions,
+  State,
+} from "vscode-languageclient";
+import {
+  type Look,
+  type LookParams,
+  type NewNoteParams,
+  type OfferedProcedure,
+  OWN,
+  type ProceduresParams,
+  type ShopParams,
+} from "../../server/src/lsp/own-messages.ts";
+
+export type StartServer = (context: ExtensionContext) => Promise<Server>;
 
 export interface Server {
   recordResults(document: TextDocument): Promise<void>;
+  procedures(near: Uri | undefined): Promise<readonly OfferedProcedure[]>;
+  newNote(near: Uri | undefined, note: Omit<NewNoteParams, "near">): Promise<string | null>;
+  /** Undefined for what is no job note. */
+  look(uri: Uri, text?: string): Promise<Look | undefined>;
+  tellShop(folder: Uri, shop: { readonly uri: Uri; readonly text: string } | undefined): void;
+  /** Schemes whose files the server reads by itself. */
+  readonly reads: ReadonlySet<string>;
   stop(): Promise<void>;
 }
 
 /** Every scheme, since notes also live on remote and virtual file systems and in untitled editors. */
 const NOTES = [{ language: "markdown" }];
 
-export async function startServer(context: ExtensionContext): Promise<Server> {
-  const module = context.asAbsolutePath(join("dist", "server.js"));
-  const client = new LanguageClient(
-    "witness-mark",
-    "Witness Mark",
-    { module, transport: TransportKind.ipc },
-    {
-      documentSelector: NOTES,
-      initializationOptions: {
-        rulePages: Uri.joinPath(context.extensionUri, "grammar", "rules").toString(),
-        diagnostics: "push",
-      },
+export const clientOptions = (context: ExtensionContext): LanguageClientOptions => ({
+  documentSelector: NOTES,
+  // The server reads its settings from here, now and whenever one is changed.
+  synchronize: { configurationSection: "witness-mark" },
+  initializationOptions: {
+    rulePages: Uri.joinPath(context.extensionUri, "grammar", "rules").toString(),
+    diagnostics: "push",
+  },
+});
+
+export async function serverOf(
+  client: BaseLanguageClient,
+  context: ExtensionContext,
+  reads: readonly string[],
+): Promise<Server> {
+  context.subscriptions.push(showState(client));
+  await client.start();
+  const address = (uri: Uri): string => client.code2ProtocolConverter.asUri(uri);
+  const near = (uri: Uri | undefined): ProceduresParams => (uri ? { near: address(uri) } : {});
+  return {
+    reads: new Set(reads),
+    async recordResults(document) {
+      const recorded: unknown = await client.sendRequest(ExecuteCommandRequest.type, {
+        command: "witness-mark.server.recordResults",
+        arguments: [address(document.uri)],
+      });
+      if (recorded !== true) {
+        void window.setStatusBarMessage(l10n.t("Every result of this note is recorded already."), 5000);
+      }
     },
-  );
+    procedures: (uri) => client.sendRequest(OWN.procedures, near(uri)),
+    newNote: (uri, note) => client.sendRequest(OWN.newNote, { ...near(uri), ...note }),
+    async look(uri, text) {
+      const params: LookParams = { uri: address(uri), ...(text === undefined ? {} : { text }) };
+      return (await client.sendRequest<Look | null>(OWN.look, params)) ?? undefined;
+    },
+    tellShop(folder, shop) {
+      const params: ShopParams = {
+        folder: address(folder),
+        shop: shop ? { uri: address(shop.uri), text: shop.text } : null,
+      };
+      // A server that has gone needs no shop.
+      client.sendNotification(OWN.shop, params).catch(() => undefined);
+    },
+    stop: () => client.stop(),
+  };
+}
+
+function showState(client: BaseLanguageClient): Disposable {
   const status = languages.createLanguageStatusItem("witness-mark", NOTES);
   status.name = "Witness Mark";
   const show = (state: State): void => {
@@ -46,23 +104,6 @@ export async function startServer(context: ExtensionContext): Promise<Server> {
           : l10n.t("Job notes are not checked: the checker has stopped");
   };
   show(State.Starting);
-  context.subscriptions.push(
-    status,
-    client.onDidChangeState(({ newState }) => show(newState)),
-  );
-  await client.start();
-
-  return {
-    async recordResults(document) {
-      const uri = client.code2ProtocolConverter.asUri(document.uri);
-      const recorded: unknown = await client.sendRequest(ExecuteCommandRequest.type, {
-        command: "witness-mark.server.recordResults",
-        arguments: [uri],
-      });
-      if (recorded !== true) {
-        void window.setStatusBarMessage(l10n.t("Every result of this note is recorded already."), 5000);
-      }
-    },
-    stop: () => client.stop(),
-  };
+  client.onDidChangeState(({ newState }) => show(newState));
+  return status;
 }

@@ -6,7 +6,9 @@ export type BundleName =
   | "checker"
   | "procedures"
   | "yaml"
-  | "markdown" | "logs";
+  | "markdown"
+  | "logs"
+  | "preview";
 
 /** Source file of each bundle. */
 export const entries: Readonly<Record<BundleName, string>>;

@@ -1,0 +1,115 @@
+import { type Disposable, EventEmitter, FileType, Uri, workspace } from "vscode";
+import type { Server } from "./server.ts";
+
+const SHOP_FILE = "shop.yaml";
+
+export interface ShopText {
+  readonly uri: Uri;
+  readonly text: string;
+}
+
+/**
+ * Shop files of notes that the checker cannot reach by itself: on a virtual file system, or in a browser.
+ * They are read through the editor, by the checker's own rule: the nearest `shop.yaml` in the note's folder or
+ * above it, and no further than a folder that holds `.git`.
+ */
+export class ShopTexts implements Disposable {
+  readonly #known = new Map<string, Promise<ShopText | undefined>>();
+  readonly #texts = new Map<string, ShopText | undefined>();
+  readonly #changed = new EventEmitter<void>();
+  readonly #watcher = workspace.createFileSystemWatcher(`**/${SHOP_FILE}`);
+  readonly #subscriptions: Disposable[];
+  #server: Server | undefined;
+
+  /** Fires when a shop file has arrived or has changed. */
+  readonly onDidChange = this.#changed.event;
+
+  constructor() {
+    const again = (): void => this.#forget();
+    this.#subscriptions = [
+      this.#changed,
+      this.#watcher,
+      this.#watcher.onDidChange(again),
+      this.#watcher.onDidCreate(again),
+      this.#watcher.onDidDelete(again),
+      workspace.onDidOpenTextDocument(({ uri, languageId }) => {
+        if (languageId === "markdown") this.#tellFor(uri);
+      }),
+    ];
+  }
+
+  dispose(): void {
+    for (const subscription of this.#subscriptions) subscription.dispose();
+  }
+
+  /** From now on the server is told of the shop files that it cannot read. */
+  tell(server: Server): void {
+    this.#server = server;
+    this.#tellForOpenNotes();
+  }
+
+  /** What is known now; what is not is looked for, and `onDidChange` tells when it is there. */
+  textFor(note: Uri): string | undefined {
+    const folder = folderOf(note);
+    if (!folder) return undefined;
+    void this.#find(folder);
+    return this.#texts.get(folder.toString())?.text;
+  }
+
+  #forget(): void {
+    this.#known.clear();
+    this.#texts.clear();
+    this.#tellForOpenNotes();
+    this.#changed.fire();
+  }
+
+  #tellForOpenNotes(): void {
+    for (const { uri, languageId } of workspace.textDocuments)
+      if (languageId === "markdown") this.#tellFor(uri);
+  }
+
+  #tellFor(note: Uri): void {
+    const folder = folderOf(note);
+    if (!folder || !this.#server || this.#server.reads.has(note.scheme)) return;
+    void this.#find(folder).then((shop) => this.#server?.tellShop(folder, shop));
+  }
+
+  #find(folder: Uri): Promise<ShopText | undefined> {
+    const key = folder.toString();
+    const known = this.#known.get(key);
+    if (known) return known;
+    const found = nearestShop(folder).then((shop) => {
+      this.#texts.set(key, shop);
+      if (shop) this.#changed.fire();
+      return shop;
+    });
+    this.#known.set(key, found);
+    return found;
+  }
+}
+
+/** The note's folder; undefined for a text that is in none yet. */
+function folderOf(note: Uri): Uri | undefined {
+  return note.scheme === "untitled" ? undefined : Uri.joinPath(note, "..");
+}
+
+async function nearestShop(folder: Uri): Promise<ShopText | undefined> {
+  for (let at = folder; ; at = Uri.joinPath(at, "..")) {
+    const uri = Uri.joinPath(at, SHOP_FILE);
+    if ((await typeOf(uri)) === FileType.File) {
+      const bytes = await workspace.fs.readFile(uri);
+      return { uri, text: new TextDecoder().decode(bytes) };
+    }
+    const above = Uri.joinPath(at, "..");
+    if (above.path === at.path || (await typeOf(Uri.joinPath(at, ".git"))) !== undefined) return undefined;
+  }
+}
+
+async function typeOf(uri: Uri): Promise<FileType | undefined> {
+  try {
+    return (await workspace.fs.stat(uri)).type;
+  } catch {
+    // Not there, or nothing that this file system shows.
+    return undefined;
+  }
+}

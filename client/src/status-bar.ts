@@ -1,0 +1,61 @@
+import { type Disposable, l10n, StatusBarAlignment, type TextDocument, window, workspace } from "vscode";
+import type { Server } from "./server.ts";
+import { countsInWords, joined, stepsInWords } from "./words.ts";
+
+/** Long enough not to flicker while somebody types. */
+const CALM_MS = 300;
+
+export interface NoteStatus extends Disposable {
+  follow(server: Server): void;
+}
+
+/** One entry for the job note at hand: how many findings it has, and how many steps are still to do. */
+export function noteStatus(): NoteStatus {
+  const item = window.createStatusBarItem("witness-mark.note", StatusBarAlignment.Right, 90);
+  item.name = l10n.t("Job note");
+  item.command = "witness-mark.reviewNote";
+  item.tooltip = l10n.t("List everything that was found in this note");
+  let server: Server | undefined;
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  let turn = 0;
+
+  const show = async (document: TextDocument | undefined): Promise<void> => {
+    const mine = ++turn;
+    const look =
+      server && document?.languageId === "markdown"
+        ? await server.look(document.uri).catch(() => undefined)
+        : undefined;
+    // Meanwhile another note came to the front, or this one was changed.
+    if (mine !== turn) return;
+    if (!look) {
+      item.hide();
+      return;
+    }
+    const says = joined(countsInWords(look), stepsInWords(look)) || l10n.t("nothing to report");
+    item.text = look.job ? l10n.t("Job {0}: {1}", look.job, says) : l10n.t("Job note: {0}", says);
+    item.accessibilityInformation = { label: item.text, role: "button" };
+    item.show();
+  };
+  const soon = (document: TextDocument | undefined): void => {
+    clearTimeout(timer);
+    timer = setTimeout(() => void show(document), CALM_MS);
+  };
+  const subscriptions = [
+    item,
+    window.onDidChangeActiveTextEditor((editor) => void show(editor?.document)),
+    workspace.onDidChangeTextDocument(({ document }) => {
+      if (document === window.activeTextEditor?.document) soon(document);
+    }),
+    workspace.onDidSaveTextDocument(() => soon(window.activeTextEditor?.document)),
+  ];
+  return {
+    follow(started) {
+      server = started;
+      void show(window.activeTextEditor?.document);
+    },
+    dispose() {
+      clearTimeout(timer);
+      for (const subscription of subscriptions) subscription.dispose();
+    },
+  };
+}

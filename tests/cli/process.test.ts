@@ -2,7 +2,7 @@ import { spawnSync } from "node:child_process";
 import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { makeBundles } from "../../server/build/bundles.mjs";
+import { makeWithLate } from "../lsp/build-server.ts";
 import { CLEAR, folderWith, WRONG } from "./run-in.ts";
 
 // What only a process of its own can show. The bundle is built here, so that no older one is tested.
@@ -12,7 +12,7 @@ const dist = folderWith({
 const cli = join(dist, "cli.js");
 
 beforeAll(async () => {
-  await makeBundles(dist, { names: ["cli", "checker", "procedures", "yaml", "markdown"] });
+  await makeWithLate(dist, "cli");
 }, 60_000);
 
 function start(folder: string, args: readonly string[], environment: Record<string, string> = {}) {

@@ -3,10 +3,10 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { Worker } from "node:worker_threads";
 import { beforeAll, describe, expect, it } from "vitest";
-import { makeBundles } from "../../server/build/bundles.mjs";
 import type { PartDone } from "../../server/src/cli/shared-work.ts";
 import { findTexts } from "../../server/src/host/find-texts.ts";
 import { generateNotes } from "../generate/notes.ts";
+import { makeWithLate } from "../lsp/build-server.ts";
 import { folderWith, type Ran, runIn } from "./run-in.ts";
 
 const NOTES = 120;
@@ -19,7 +19,7 @@ describe("many notes", { timeout: 60_000 }, () => {
   let alone: Ran;
 
   beforeAll(async () => {
-    await makeBundles(scripts, { names: ["worker", "checker", "procedures", "yaml", "markdown"] });
+    await makeWithLate(scripts, "worker");
     alone = await runIn(notes, ["check", "--format", "json"]);
   }, 60_000);
 

@@ -8,6 +8,7 @@ import type { Card } from "./card.ts";
 import { functionCard, instrumentCard, procedureCard, stepCard, unitCard, workingCard } from "./cards.ts";
 import { lineOf, locate } from "./locate.ts";
 import { fieldAt, procedureOf, valueOfKey } from "./look-up.ts";
+import { mentionAt } from "./mentions.ts";
 
 export interface Hovered {
   readonly range: Range;
@@ -50,8 +51,8 @@ export function hover(analysis: Analysis, shop: Shop, offset: number): Hovered |
         : undefined;
     }
   }
-  const use = analysis.nameUses().find(({ range }) => range.from <= offset && offset <= range.to);
-  const value = use && valueOfKey(analysis, use.key);
+  const use = mentionAt(analysis, offset);
+  const value = use?.kind === "reading" ? valueOfKey(analysis, use.key) : undefined;
   return use && value && { range: use.range, card: valueCard(analysis, value) };
 }
 

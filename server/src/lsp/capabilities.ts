@@ -1,6 +1,7 @@
 import type { ClientCapabilities, InitializeResult } from "vscode-languageserver/node";
 import { version } from "../../../package.json";
 import { ACTION_KINDS } from "../ide/action-kinds.ts";
+import { TOKEN_LEGEND } from "./token-legend.ts";
 
 /** Works like the code action of the same name, for clients that start it from a command. Takes a URI. */
 export const RECORD_RESULTS = "witness-mark.server.recordResults";
@@ -39,6 +40,8 @@ export interface ClientAbilities {
   readonly refreshesHints: boolean;
   readonly refreshesDiagnostics: boolean;
   readonly watchesFiles: boolean;
+  /** Takes the range of the name that was asked about together with the definition. */
+  readonly definitionLinks: boolean;
 }
 
 export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
@@ -52,6 +55,7 @@ export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
     pullsDiagnostics: textDocument?.diagnostic !== undefined,
     refreshesHints: workspace?.inlayHint?.refreshSupport ?? false,
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport ?? false,
+    definitionLinks: textDocument?.definition?.linkSupport ?? false,
     watchesFiles: workspace?.didChangeWatchedFiles?.dynamicRegistration ?? false,
   };
 }
@@ -66,6 +70,16 @@ export function initializeResult(abilities: ClientAbilities, options: StartOptio
       inlayHintProvider: { resolveProvider: true },
       hoverProvider: true,
       completionProvider: { triggerCharacters: TRIGGERS },
+      signatureHelpProvider: { triggerCharacters: ["(", ","], retriggerCharacters: [")", ":"] },
+      definitionProvider: true,
+      referencesProvider: true,
+      documentHighlightProvider: true,
+      renameProvider: { prepareProvider: true },
+      documentSymbolProvider: true,
+      foldingRangeProvider: true,
+      selectionRangeProvider: true,
+      documentLinkProvider: {},
+      semanticTokensProvider: { legend: TOKEN_LEGEND, full: true, range: true },
       codeActionProvider: { codeActionKinds: Object.values(ACTION_KINDS) },
       executeCommandProvider: { commands: [RECORD_RESULTS] },
       ...(pull

@@ -67,6 +67,11 @@ export class Session {
     return this.#workspace.lookAgain();
   }
 
+  /** The shop file that goes with a note. */
+  shopFile(uri: string): ShopFile | undefined {
+    return this.#workspace.shopFile(uri);
+  }
+
   look(uri: string): Outcome | undefined {
     const text = this.texts.get(uri);
     if (!text) return undefined;

@@ -1,0 +1,167 @@
+import {
+  type Connection,
+  type ConnectionOptions,
+  DidChangeWatchedFilesNotification,
+  ErrorCodes,
+  LSPErrorCodes,
+  Message,
+  ResponseError,
+  TextDocuments,
+  WatchKind,
+} from "vscode-languageserver";
+import { TextDocument } from "vscode-languageserver-textdocument";
+import {
+  abilitiesOf,
+  type ClientAbilities,
+  initializeResult,
+  RECORD_RESULTS,
+  type StartOptions,
+  startOptions,
+} from "./capabilities.ts";
+import type { FeatureOptions, Features } from "./features.ts";
+
+/**
+ * The server's end of the protocol, whatever the channel. Only the protocol library is loaded here: the
+ * checker itself is loaded after the first reply, since an editor waits for that reply and not yet for a note.
+ */
+
+export const CONNECTION_OPTIONS: ConnectionOptions = {
+  connectionStrategy: {
+    // A request that is cancelled while it waits its turn is answered without any work.
+    cancelUndispatched(message) {
+      if (!Message.isRequest(message)) return undefined;
+      const error = { code: LSPErrorCodes.RequestCancelled, message: "Cancelled" };
+      return { jsonrpc: message.jsonrpc, id: message.id, error };
+    },
+  },
+};
+
+/** Tells the editor's log of a fault of ours. */
+export const reportTo =
+  (connection: Connection) =>
+  (what: string, fault: unknown): void => {
+    const trace = fault instanceof Error ? (fault.stack ?? fault.message) : String(fault);
+    connection.console.error(`Witness Mark could not finish ${what}: ${trace}`);
+  };
+
+/** Loads the checker. */
+export type Load = (documents: TextDocuments<TextDocument>, options: FeatureOptions) => Features;
+
+/** `rulePages` is the folder with the rules' pages where the client names none. */
+export function serve(connection: Connection, rulePages: string, load: Load): void {
+  const report = reportTo(connection);
+  const documents = new TextDocuments(TextDocument);
+
+  let abilities: ClientAbilities = abilitiesOf({});
+  let options: StartOptions = {};
+  let loaded: Features | undefined;
+  let shutDown = false;
+
+  function features(): Features {
+    if (!loaded) {
+      const mayPull = abilities.pullsDiagnostics && options.diagnostics !== "push";
+      loaded = load(documents, { abilities, rulePages: options.rulePages ?? rulePages, mayPull });
+    }
+    return loaded;
+  }
+
+  /** A request's handler that answers with `otherwise` when the work fails by a fault of ours. */
+  function answer<P, R, O>(what: string, otherwise: O, work: (features: Features, params: P) => R) {
+    return (params: P): R | O | ResponseError<never> => {
+      if (shutDown)
+        return new ResponseError<never>(ErrorCodes.InvalidRequest, "The server has been shut down.");
+      try {
+        return work(features(), params);
+      } catch (fault) {
+        report(what, fault);
+        return otherwise;
+      }
+    };
+  }
+
+  /** The same for what an editor tells without waiting for a reply. */
+  function heed<P>(what: string, work: (features: Features, params: P) => void) {
+    return (params: P): void => {
+      try {
+        work(features(), params);
+      } catch (fault) {
+        report(what, fault);
+      }
+    };
+  }
+
+  connection.onInitialize(({ capabilities, initializationOptions }) => {
+    abilities = abilitiesOf(capabilities);
+    options = startOptions(initializationOptions);
+    return initializeResult(abilities, options);
+  });
+  connection.onInitialized(
+    heed("loading the checker", () => {
+      if (!abilities.watchesFiles) return;
+      const watchers = [
+        { globPattern: "**/shop.yaml" },
+        { globPattern: "**/*.{csv,tsv,txt,log}" },
+        // Pictures, logs and notes that links lead to.
+        { globPattern: "**/*", kind: WatchKind.Create | WatchKind.Delete },
+      ];
+      connection.client
+        .register(DidChangeWatchedFilesNotification.type, { watchers })
+        .catch((fault: unknown) => report("watching files", fault));
+    }),
+  );
+  connection.onShutdown(() => {
+    shutDown = true;
+  });
+
+  documents.onDidOpen(heed("opening a text", (to, { document }) => to.findings.opened(document)));
+  documents.onDidChangeContent(heed("checking a text", (to, { document }) => to.findings.changed(document)));
+  documents.onDidClose(heed("closing a text", (to, { document }) => to.findings.closed(document)));
+  documents.onDidSave(heed("saving a text", (to) => to.findings.filesChanged()));
+  connection.onDidChangeWatchedFiles(heed("looking at the files", (to) => to.findings.filesChanged()));
+  connection.onDidChangeConfiguration(() => undefined);
+
+  connection.onHover(answer("a hover", null, (ask, params) => ask.viewing.hover(params)));
+  connection.onCompletion(answer("a completion", null, (ask, params) => ask.writing.completion(params)));
+  connection.onCodeAction(answer("the code actions", null, (ask, params) => ask.writing.codeActions(params)));
+  connection.languages.inlayHint.on(
+    answer("the inlay hints", null, (ask, params) => ask.viewing.hints(params)),
+  );
+  connection.languages.inlayHint.resolve((hint) =>
+    answer("a hint's working", hint, (ask) => ask.viewing.resolveHint(hint))(hint),
+  );
+  connection.languages.diagnostics.on(
+    answer("the findings", { kind: "full" as const, items: [] }, (ask, params) => ask.findings.pull(params)),
+  );
+  connection.onSignatureHelp(
+    answer("a function's signature", null, (ask, p) => ask.writing.signatureHelp(p)),
+  );
+  connection.onDefinition(answer("a definition", null, (ask, p) => ask.navigating.definition(p)));
+  connection.onReferences(answer("the references", null, (ask, p) => ask.navigating.references(p)));
+  connection.onDocumentHighlight(answer("the highlights", null, (ask, p) => ask.navigating.highlights(p)));
+  connection.onPrepareRename(answer("a new name", null, (ask, p) => ask.navigating.prepareRename(p)));
+  connection.onRenameRequest(
+    answer("a new name", null, (ask, params) => {
+      const renamed = ask.navigating.rename(params);
+      if (renamed === null || !("refused" in renamed)) return renamed;
+      return new ResponseError<never>(ErrorCodes.InvalidRequest, renamed.refused);
+    }),
+  );
+  connection.onDocumentSymbol(answer("the outline", null, (ask, p) => ask.viewing.symbols(p)));
+  connection.onFoldingRanges(answer("the folds", null, (ask, p) => ask.viewing.folds(p)));
+  connection.onSelectionRanges(answer("a wider selection", null, (ask, p) => ask.viewing.selectionRanges(p)));
+  connection.onDocumentLinks(answer("the links", null, (ask, p) => ask.viewing.links(p)));
+  connection.languages.semanticTokens.on(
+    answer("the colours", { data: [] }, (ask, p) => ask.viewing.tokens(p)),
+  );
+  connection.languages.semanticTokens.onRange(
+    answer("the colours", { data: [] }, (ask, p) => ask.viewing.tokensIn(p)),
+  );
+  connection.onExecuteCommand(
+    answer("a command", null, (ask, { command, arguments: given }) =>
+      command === RECORD_RESULTS ? ask.writing.recordResults(given?.[0]) : null,
+    ),
+  );
+
+  documents.listen(connection);
+  connection.listen();
+}

@@ -1,0 +1,115 @@
+import type {
+  DocumentLink,
+  DocumentLinkParams,
+  DocumentSymbol,
+  DocumentSymbolParams,
+  FoldingRange,
+  FoldingRangeParams,
+  Hover,
+  HoverParams,
+  InlayHint,
+  InlayHintParams,
+  SelectionRange,
+  SelectionRangeParams,
+  SemanticTokens,
+  SemanticTokensParams,
+  SemanticTokensRangeParams,
+} from "vscode-languageserver/node";
+import { documentLinks } from "../ide/document-links.ts";
+import { documentSymbols } from "../ide/document-symbols.ts";
+import { folds } from "../ide/folding.ts";
+import { hover, valueCard } from "../ide/hover.ts";
+import { inlayHints } from "../ide/inlay-hints.ts";
+import { valueOfKey } from "../ide/look-up.ts";
+import { selectionRanges } from "../ide/selection-range.ts";
+import { semanticTokens } from "../ide/semantic-tokens.ts";
+import type { FeatureOptions } from "./features.ts";
+import { fromPosition, fromRange } from "./from-protocol.ts";
+import {
+  toDocumentSymbol,
+  toFoldingRange,
+  toLink,
+  toSelectionRange,
+  toSemanticTokens,
+} from "./outline-to-protocol.ts";
+import type { Session } from "./session.ts";
+import { isHintData, toHover, toInlayHint, toMarkup } from "./to-protocol.ts";
+
+/** What an editor shows of a note besides its text. */
+export class Viewing {
+  constructor(
+    private readonly session: Session,
+    private readonly options: FeatureOptions,
+  ) {}
+
+  hints({ textDocument, range }: InlayHintParams): InlayHint[] {
+    const checked = this.session.checked(textDocument.uri);
+    if (!checked) return [];
+    const { analysis, target } = checked;
+    return inlayHints(analysis, fromRange(analysis.note, range)).map((hint) => toInlayHint(hint, target));
+  }
+
+  /** Adds the working to a hint that somebody points at. */
+  resolveHint(hint: InlayHint): InlayHint {
+    const data: unknown = hint.data;
+    if (!isHintData(data)) return hint;
+    const checked = this.session.checked(data.uri);
+    const value = checked && valueOfKey(checked.analysis, data.key);
+    if (!value) return hint;
+    return {
+      ...hint,
+      tooltip: toMarkup(valueCard(checked.analysis, value), this.options.abilities.markdown),
+    };
+  }
+
+  hover({ textDocument, position }: HoverParams): Hover | null {
+    const checked = this.session.checked(textDocument.uri);
+    if (!checked) return null;
+    const { analysis, shop, target } = checked;
+    const hovered = hover(analysis, shop, fromPosition(analysis.note, position));
+    return hovered ? toHover(hovered, target, this.options.abilities.markdown) : null;
+  }
+
+  symbols({ textDocument }: DocumentSymbolParams): DocumentSymbol[] {
+    const checked = this.session.checked(textDocument.uri);
+    if (!checked) return [];
+    return documentSymbols(checked.analysis).map((entry) => toDocumentSymbol(entry, checked.target.lines));
+  }
+
+  folds({ textDocument }: FoldingRangeParams): FoldingRange[] {
+    const checked = this.session.checked(textDocument.uri);
+    return checked ? folds(checked.analysis.note).map(toFoldingRange) : [];
+  }
+
+  selectionRanges({ textDocument, positions }: SelectionRangeParams): SelectionRange[] | null {
+    const checked = this.session.checked(textDocument.uri);
+    if (!checked) return null;
+    const { note } = checked.analysis;
+    return positions.map((position) =>
+      toSelectionRange(selectionRanges(note, fromPosition(note, position)), note.lines),
+    );
+  }
+
+  tokens({ textDocument }: SemanticTokensParams): SemanticTokens {
+    const checked = this.session.checked(textDocument.uri);
+    if (!checked) return { data: [] };
+    const { note } = checked.analysis;
+    return toSemanticTokens(semanticTokens(checked.analysis, { from: 0, to: note.text.length }), note.lines);
+  }
+
+  tokensIn({ textDocument, range }: SemanticTokensRangeParams): SemanticTokens {
+    const checked = this.session.checked(textDocument.uri);
+    if (!checked) return { data: [] };
+    const { note } = checked.analysis;
+    return toSemanticTokens(semanticTokens(checked.analysis, fromRange(note, range)), note.lines);
+  }
+
+  links({ textDocument }: DocumentLinkParams): DocumentLink[] {
+    const checked = this.session.checked(textDocument.uri);
+    if (!checked) return [];
+    const { uri, lines } = checked.target;
+    return documentLinks(checked.analysis.note).flatMap(
+      (link) => toLink(link, uri, lines, this.options.rulePages) ?? [],
+    );
+  }
+}

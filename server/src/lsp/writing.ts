@@ -1,0 +1,59 @@
+import type {
+  CodeAction,
+  CodeActionParams,
+  CompletionItem,
+  CompletionParams,
+  Connection,
+  SignatureHelp,
+  SignatureHelpParams,
+} from "vscode-languageserver/node";
+import { codeActions } from "../ide/code-actions.ts";
+import { complete } from "../ide/completion.ts";
+import { signatureHelp } from "../ide/signature-help.ts";
+import type { FeatureOptions } from "./features.ts";
+import { fromPosition, fromRange } from "./from-protocol.ts";
+import { toSignatureHelp } from "./outline-to-protocol.ts";
+import type { Session } from "./session.ts";
+import { toCodeAction, toCompletionItem, toWorkspaceEdit } from "./to-protocol.ts";
+
+/** What helps to write a note, or changes it. */
+export class Writing {
+  constructor(
+    private readonly session: Session,
+    private readonly connection: Connection,
+    private readonly options: FeatureOptions,
+  ) {}
+
+  completion({ textDocument, position }: CompletionParams): CompletionItem[] {
+    const checked = this.session.checked(textDocument.uri);
+    if (!checked) return [];
+    const { analysis, shop, target } = checked;
+    const { markdownInCompletion } = this.options.abilities;
+    return complete(analysis, shop, fromPosition(analysis.note, position)).map((completion, order) =>
+      toCompletionItem(completion, order, target, markdownInCompletion),
+    );
+  }
+
+  signatureHelp({ textDocument, position }: SignatureHelpParams): SignatureHelp | null {
+    const checked = this.session.checked(textDocument.uri);
+    const help = checked && signatureHelp(checked.analysis, fromPosition(checked.analysis.note, position));
+    return help ? toSignatureHelp(help, this.options.abilities.markdown) : null;
+  }
+
+  codeActions({ textDocument, range, context }: CodeActionParams): CodeAction[] {
+    const checked = this.session.checked(textDocument.uri);
+    if (!checked) return [];
+    const { analysis, target } = checked;
+    const { rulePages, abilities } = this.options;
+    const actions = codeActions(analysis, fromRange(analysis.note, range), context.only);
+    return actions.map((action) => toCodeAction(action, target, { rulePages, ...abilities }));
+  }
+
+  async recordResults(uri: unknown): Promise<boolean> {
+    const checked = typeof uri === "string" ? this.session.checked(uri) : undefined;
+    const edits = checked?.analysis.recordResults() ?? [];
+    if (!checked || edits.length === 0) return false;
+    const edit = toWorkspaceEdit(edits, checked.target, this.options.abilities.versionedEdits);
+    return (await this.connection.workspace.applyEdit({ label: "Record results", edit })).applied;
+  }
+}

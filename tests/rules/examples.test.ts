@@ -1,6 +1,7 @@
 // Every rule's own examples: the one that breaks it must fire it and nothing else of weight, the one that
 // keeps it must be clean.
 import { describe, expect, test } from "vitest";
+import type { Finding } from "../../server/src/analysis/analysis.ts";
 import { pages } from "../../server/src/rules/pages.ts";
 import { rules } from "../../server/src/rules/registry.ts";
 import type { RuleExample } from "../../server/src/rules/rule.ts";
@@ -34,7 +35,10 @@ describe.each(rules.map((rule) => [rule.id, rule] as const))("%s", (id, rule) =>
 
   test("is silent on the example that keeps it", () => {
     if (!page) throw new Error("no page");
-    expect(found(page.keeps).map((finding) => `${finding.rule}: ${finding.message}`)).toEqual([]);
+    // An example is a piece of a job; that the rest of it is still missing is only information.
+    const rest = (finding: Finding) => finding.rule === "sequence/incomplete" && finding.severity === "info";
+    const said = found(page.keeps).filter((finding) => !rest(finding));
+    expect(said.map((finding) => `${finding.rule}: ${finding.message}`)).toEqual([]);
   });
 });
 

@@ -28,6 +28,8 @@ import { page as readingOutOfValidity } from "./reading-out-of-validity.ts";
 import { page as readingStaleResult } from "./reading-stale-result.ts";
 import { page as readingUndefined } from "./reading-undefined.ts";
 import type { RulePage } from "./rule.ts";
+import { page as sequenceIncomplete } from "./sequence-incomplete.ts";
+import { page as sequenceLeftBehind } from "./sequence-left-behind.ts";
 import { page as sequenceNeeds } from "./sequence-needs.ts";
 import { page as sequenceNoOutcome } from "./sequence-no-outcome.ts";
 import { page as sequenceNotCured } from "./sequence-not-cured.ts";
@@ -67,6 +69,8 @@ export const pages: ReadonlyMap<string, RulePage> = new Map([
   ["reading/out-of-validity", readingOutOfValidity],
   ["reading/stale-result", readingStaleResult],
   ["reading/undefined", readingUndefined],
+  ["sequence/incomplete", sequenceIncomplete],
+  ["sequence/left-behind", sequenceLeftBehind],
   ["sequence/needs", sequenceNeeds],
   ["sequence/no-outcome", sequenceNoOutcome],
   ["sequence/not-cured", sequenceNotCured],

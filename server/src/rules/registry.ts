@@ -28,6 +28,8 @@ import { rule as readingOutOfValidity } from "./reading-out-of-validity.ts";
 import { rule as readingStaleResult } from "./reading-stale-result.ts";
 import { rule as readingUndefined } from "./reading-undefined.ts";
 import type { Rule } from "./rule.ts";
+import { rule as sequenceIncomplete } from "./sequence-incomplete.ts";
+import { rule as sequenceLeftBehind } from "./sequence-left-behind.ts";
 import { rule as sequenceNeeds } from "./sequence-needs.ts";
 import { rule as sequenceNoOutcome } from "./sequence-no-outcome.ts";
 import { rule as sequenceNotCured } from "./sequence-not-cured.ts";
@@ -66,6 +68,8 @@ export const findingRules: readonly Rule[] = [
   readingOutOfValidity,
   readingStaleResult,
   readingUndefined,
+  sequenceIncomplete,
+  sequenceLeftBehind,
   sequenceNeeds,
   sequenceNoOutcome,
   sequenceNotCured,

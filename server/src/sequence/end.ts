@@ -84,7 +84,11 @@ export function placesFor(name: string, history: History, state: State): readonl
 }
 
 /** The `leave` line that names a condition, in its own words or those of its opposite. */
-function leftOnPurpose(history: History, name: string, place: string | undefined): StepEvent | undefined {
+export function leftOnPurpose(
+  history: History,
+  name: string,
+  place: string | undefined,
+): StepEvent | undefined {
   const { conditions } = history.grounds.procedure;
   return history.left.find((event) => {
     if (event.place !== undefined && place !== undefined) return event.place === place;

@@ -1,0 +1,342 @@
+import type { JobOutcome, Step } from "../procedures/procedure.ts";
+import type { EndTerm, Need, Term } from "../procedures/procedure-schema.ts";
+import { effectsOf, endNames, hopedFor, isProved } from "./effects.ts";
+import { leftOnPurpose, placesFor } from "./end.ts";
+import { readingsNamed } from "./grounds.ts";
+import type { History } from "./history.ts";
+import { isGivenOnly } from "./planned.ts";
+import type { State } from "./state.ts";
+
+/** A step that could be done next, as numbers of facts. */
+export interface Move {
+  readonly step: Step | undefined;
+  readonly place: string | undefined;
+  readonly needs: readonly number[];
+  readonly adds: readonly number[];
+  readonly removes: readonly number[];
+  readonly cost: number;
+}
+
+/**
+ * The search for a run of steps, as facts that hold or do not (STRIPS: each move needs, adds and removes
+ * facts). What must not hold is a fact of its own. The last move costs nothing and reaches the goal.
+ */
+export interface Problem {
+  readonly facts: number;
+  readonly start: readonly number[];
+  readonly goal: number;
+  readonly moves: readonly Move[];
+}
+
+/** The cost of one step. Steps that are usual go before others that would do as well. */
+export const STEP_COST = 1000;
+const UNUSUAL = 1;
+/** A step that the note has among those still to do only moves forward. */
+const PLANNED_COST = 10;
+
+/** One thing that must hold, or must not. */
+interface Literal {
+  readonly name: string;
+  readonly place: string | undefined;
+  readonly holds: boolean;
+}
+
+/** Any of these lists would do; each literal of a list must be so. */
+type Choice = readonly (readonly Literal[])[];
+
+export interface Wanted {
+  readonly history: History;
+  readonly state: State;
+  readonly outcome: JobOutcome;
+  /** A step to make possible; without it, the end of the job. */
+  readonly target?: { readonly step: Step; readonly place: string | undefined } | undefined;
+  /** Steps that the note has among those still to do. */
+  readonly planned: readonly { readonly step: Step; readonly place: string | undefined }[];
+}
+
+export function makeProblem(wanted: Wanted): Problem {
+  return new Builder(wanted).problem();
+}
+
+class Builder {
+  readonly #wanted: Wanted;
+  readonly #places: readonly (string | undefined)[];
+  readonly #end: ReadonlySet<string>;
+  readonly #facts = new Map<string, number>();
+  readonly #start: number[] = [];
+  /** Steps whose work counts only once another step has shown it, as drying does with a look inside. */
+  readonly #shownLater: ReadonlyMap<Step, { readonly step: string; readonly outcome: string }>;
+
+  constructor(wanted: Wanted) {
+    this.#wanted = wanted;
+    this.#end = new Set(endNames(this.#procedure.end[wanted.outcome]));
+    this.#places = this.#placesOfWork();
+    this.#shownLater = this.#stepsShownLater();
+  }
+
+  get #procedure() {
+    return this.#wanted.history.grounds.procedure;
+  }
+
+  problem(): Problem {
+    const { target } = this.#wanted;
+    const drafts = this.#procedure.steps.flatMap((step) => this.#draftsOf(step));
+    const goals = product(target ? this.#needsOf(target.step, target.place) : this.#endChoices());
+    const useful = relevant(drafts, goals);
+    // Facts are numbered by what moves and the goal ask for; nothing else matters.
+    const moves = useful.map(({ draft, needs }) => ({ draft, needs: needs.map((one) => this.#fact(one)) }));
+    const goalNeeds = goals.map((one) => one.map((literal) => this.#fact(literal)));
+    const goal = this.#facts.size;
+    return {
+      facts: goal + 1,
+      start: this.#start,
+      goal,
+      moves: [
+        ...moves.map(({ draft, needs }): Move => {
+          const after = draft.effects.flatMap((literal) => this.#known(literal) ?? []);
+          const gone = draft.effects.flatMap((one) => this.#known({ ...one, holds: !one.holds }) ?? []);
+          return {
+            step: draft.step,
+            place: draft.place,
+            needs,
+            adds: after,
+            removes: gone,
+            cost: this.#costOf(draft.step, draft.place),
+          };
+        }),
+        ...goalNeeds.map(
+          (needs): Move => ({
+            step: undefined,
+            place: undefined,
+            needs,
+            adds: [goal],
+            removes: [],
+            cost: 0,
+          }),
+        ),
+      ],
+    };
+  }
+
+  #costOf(step: Step, place: string | undefined): number {
+    if (this.#wanted.planned.some((one) => one.step === step && one.place === place)) return PLANNED_COST;
+    return STEP_COST + (this.#procedure.usual.includes(step.name) ? 0 : UNUSUAL);
+  }
+
+  /** The number of a literal; new ones are numbered, with whether they hold at the start. */
+  #fact(literal: Literal): number {
+    const key = keyOf(literal);
+    const known = this.#facts.get(key);
+    if (known !== undefined) return known;
+    const made = this.#facts.size;
+    this.#facts.set(key, made);
+    if (this.#holdsAtStart(literal)) this.#start.push(made);
+    return made;
+  }
+
+  #known(literal: Literal): number | undefined {
+    return this.#facts.get(keyOf(literal));
+  }
+
+  #holdsAtStart({ name, place, holds }: Literal): boolean {
+    const { state, history } = this.#wanted;
+    const later = [...this.#shownLater.keys()].find((step) => shownName(step) === name);
+    if (later) {
+      return !history.unproved.some((one) => one.lacks === "evidence" && one.event.step === later);
+    }
+    return holds
+      ? state.holds(name, place)
+      : place === undefined
+        ? !state.anywhere(name)
+        : !state.holds(name, place);
+  }
+
+  /** Places that the job still has to do with; a single `undefined` for the part as a whole. */
+  #placesOfWork(): readonly (string | undefined)[] {
+    const { history, state } = this.#wanted;
+    const places = new Set<string | undefined>();
+    for (const name of this.#end) for (const place of placesFor(name, history, state)) places.add(place);
+    for (const { takes } of this.#procedure.conditions.values()) {
+      if (takes?.since === undefined) continue;
+      for (const { place } of state.holding(takes.since)) places.add(place);
+    }
+    const { target } = this.#wanted;
+    if (target?.place !== undefined) places.add(target.place);
+    return places.size === 0 ? [undefined] : [...places];
+  }
+
+  #stepsShownLater(): Map<Step, { readonly step: string; readonly outcome: string }> {
+    const { grounds } = this.#wanted.history;
+    const found = new Map<Step, { readonly step: string; readonly outcome: string }>();
+    for (const step of this.#procedure.steps) {
+      const { evidence } = step;
+      if (!evidence) continue;
+      const taken = evidence.anyOf.some(
+        (one) => "reading" in one && readingsNamed(one.reading, grounds).length > 0,
+      );
+      const later = evidence.anyOf.find((one) => "step" in one);
+      if (!taken && later) found.set(step, later);
+    }
+    return found;
+  }
+
+  #perPlace(name: string): boolean {
+    return this.#wanted.state.perPlace(name);
+  }
+
+  /** A condition for a step at a place, or everywhere when the step names none. */
+  #literals(name: string, place: string | undefined, holds: boolean): readonly Literal[] {
+    if (!this.#perPlace(name)) return [{ name, place: undefined, holds }];
+    const places = place === undefined ? this.#places : [place];
+    return places.map((one) => ({ name, place: one, holds }));
+  }
+
+  #draftsOf(step: Step): readonly Draft[] {
+    if (step.special) return [];
+    const word = hopedFor(step, this.#end);
+    const { makes, undoes } = effectsOf(step, word, isProved(step, word));
+    const touched = [...makes, ...undoes, ...step.needs.flatMap((need) => namesIn(need))];
+    const apart = step.perPlace && touched.some((name) => this.#perPlace(name));
+    return (apart ? this.#places : [undefined]).map((place) => ({
+      step,
+      place,
+      needs: product(this.#needsOf(step, place)),
+      effects: this.#effects(step, place, word, makes, undoes),
+    }));
+  }
+
+  #needsOf(step: Step, place: string | undefined): readonly Choice[] {
+    const choices: Choice[] = [];
+    for (const need of step.needs) {
+      const choice = this.#choiceOf(need, place);
+      if (choice) choices.push(choice);
+    }
+    for (const [other] of this.#shownLater) {
+      if (
+        step !== other &&
+        step.needs.some((need) => namesIn(need).some((name) => other.makes.includes(name)))
+      ) {
+        choices.push([[shownLiteral(other)]]);
+      }
+    }
+    const { countsAs } = step;
+    if (countsAs) choices.push([this.#literals(countsAs.while, undefined, false)]);
+    return choices;
+  }
+
+  /** Undefined where the need asks for nothing that a step could make. */
+  #choiceOf(need: Need, place: string | undefined): Choice | undefined {
+    const { grounds } = this.#wanted.history;
+    const literals = (term: Term) =>
+      typeof term === "string" ? this.#literals(term, place, true) : this.#literals(term.not, place, false);
+    if ("all" in need) return [need.all.filter((term) => !isGivenOnly(term, grounds)).flatMap(literals)];
+    const { state } = this.#wanted;
+    const said = need.anyOf.some(
+      (term) => typeof term === "string" && isGivenOnly(term, grounds) && state.holds(term, place),
+    );
+    const others = need.anyOf.filter((term) => !isGivenOnly(term, grounds));
+    return said || others.length === 0 ? undefined : others.map(literals);
+  }
+
+  #effects(
+    step: Step,
+    place: string | undefined,
+    word: string | undefined,
+    makes: readonly string[],
+    undoes: readonly string[],
+  ): readonly Literal[] {
+    const { conditions } = this.#procedure;
+    const effects = new Map<string, Literal>();
+    const set = (name: string, holds: boolean) => {
+      for (const literal of this.#literals(name, place, holds)) {
+        effects.set(`${name}\u0000${literal.place ?? ""}`, literal);
+      }
+    };
+    for (const name of undoes) set(name, false);
+    for (const name of makes) {
+      const opposite = conditions.get(name)?.opposite;
+      if (opposite !== undefined) set(opposite, false);
+      for (const [other, { takes }] of conditions) if (takes?.since === name) set(other, false);
+    }
+    for (const name of makes) set(name, true);
+    const all = [...effects.values()];
+    for (const [other, { step: shows, outcome }] of this.#shownLater) {
+      if (other === step) all.push({ ...shownLiteral(other), holds: false });
+      else if (shows === step.name && word === outcome) all.push(shownLiteral(other));
+    }
+    return all;
+  }
+
+  #endChoices(): readonly Choice[] {
+    const { history, outcome, state } = this.#wanted;
+    const choices: Choice[] = [];
+    for (const term of this.#procedure.end[outcome]) choices.push(this.#endChoice(term));
+    for (const [name, { mustBeUndone }] of this.#procedure.conditions) {
+      if (!mustBeUndone) continue;
+      const places = this.#perPlace(name) ? this.#places : [undefined];
+      const kept = places.filter((place) => !leftOnPurpose(history, name, place));
+      choices.push([kept.map((place) => ({ name, place, holds: false }))]);
+    }
+    for (const [step] of this.#shownLater) {
+      const done = step.makes.some((name) => state.anywhere(name) || this.#end.has(name));
+      if (done) choices.push([[shownLiteral(step)]]);
+    }
+    return choices;
+  }
+
+  #endChoice(term: EndTerm): Choice {
+    const { history, state } = this.#wanted;
+    if (typeof term !== "string" && "anyOf" in term) return term.anyOf.flatMap((one) => this.#endChoice(one));
+    const name = typeof term === "string" ? term : term.not;
+    const holds = typeof term === "string";
+    if (leftOnPurpose(history, name, undefined) || isGivenOnly(term, history.grounds)) return [[]];
+    if (!this.#perPlace(name)) return [[{ name, place: undefined, holds }]];
+    const wanted = placesFor(name, history, state);
+    const places = wanted.length > 0 ? wanted : this.#places;
+    return [places.map((place) => ({ name, place, holds }))];
+  }
+}
+
+interface Draft {
+  readonly step: Step;
+  readonly place: string | undefined;
+  /** Any of these. */
+  readonly needs: readonly (readonly Literal[])[];
+  readonly effects: readonly Literal[];
+}
+
+const keyOf = ({ name, place, holds }: Literal): string => `${holds ? "+" : "-"}${name}\u0000${place ?? ""}`;
+
+const shownName = (step: Step): string => `shown\u0001${step.name}`;
+const shownLiteral = (step: Step): Literal => ({ name: shownName(step), place: undefined, holds: true });
+
+const namesIn = (need: Need): readonly string[] =>
+  ("all" in need ? need.all : need.anyOf).map((term) => (typeof term === "string" ? term : term.not));
+
+/** One list for every way of meeting all choices. */
+function product(choices: readonly Choice[]): readonly (readonly Literal[])[] {
+  let ways: readonly (readonly Literal[])[] = [[]];
+  for (const choice of choices) ways = ways.flatMap((way) => choice.map((one) => [...way, ...one]));
+  return ways;
+}
+
+/** The drafts that can bring the goal nearer, each with one of its ways: worked out back from the goal. */
+function relevant(
+  drafts: readonly Draft[],
+  goals: readonly (readonly Literal[])[],
+): readonly { readonly draft: Draft; readonly needs: readonly Literal[] }[] {
+  const wanted = new Set(goals.flat().map(keyOf));
+  const taken = new Set<Draft>();
+  for (let more = true; more; ) {
+    more = false;
+    for (const draft of drafts) {
+      if (taken.has(draft) || !draft.effects.some((literal) => wanted.has(keyOf(literal)))) continue;
+      taken.add(draft);
+      more = true;
+      for (const literal of draft.needs.flat()) wanted.add(keyOf(literal));
+    }
+  }
+  return drafts
+    .filter((draft) => taken.has(draft))
+    .flatMap((draft) => draft.needs.map((needs) => ({ draft, needs })));
+}

@@ -1,0 +1,232 @@
+import type { Move, Problem } from "./problem.ts";
+
+/**
+ * The cheapest run of moves from the start to the goal, by A*. The estimate is the landmark-cut heuristic
+ * (M. Helmert and C. Domshlak, "Landmarks, critical paths and abstractions: what's the difference anyway?",
+ * ICAPS 2009): it never overrates, so that the first run found is a cheapest one. Undefined where there is
+ * none, or where none was found within the given number of states.
+ */
+export function cheapestRun(problem: Problem, limit = 20_000): readonly Move[] | undefined {
+  const estimate = estimator(problem);
+  const open = new Heap();
+  const best = new Map<string, number>();
+  const estimates = new Map<string, number>();
+  const start = new Uint8Array(problem.facts);
+  for (const fact of problem.start) start[fact] = 1;
+  open.push({ state: start, key: keyOf(start), cost: 0, total: 0, move: undefined, parent: undefined });
+  best.set(keyOf(start), 0);
+  for (let looked = 0; looked < limit; ) {
+    const node = open.pop();
+    if (!node) return undefined;
+    if ((best.get(node.key) ?? 0) < node.cost) continue;
+    if (node.state[problem.goal] === 1) return runTo(node);
+    let rest = estimates.get(node.key);
+    if (rest === undefined) {
+      looked++;
+      rest = estimate(node.state);
+      estimates.set(node.key, rest);
+    }
+    if (rest === Number.POSITIVE_INFINITY) continue;
+    // A child starts with its parent's estimate; once its own is known it takes its turn by that.
+    if (node.cost + rest > node.total) {
+      open.push({ ...node, total: node.cost + rest });
+      continue;
+    }
+    for (const move of problem.moves) {
+      if (!move.needs.every((fact) => node.state[fact] === 1)) continue;
+      const state = node.state.slice();
+      for (const fact of move.removes) state[fact] = 0;
+      for (const fact of move.adds) state[fact] = 1;
+      const key = keyOf(state);
+      const cost = node.cost + move.cost;
+      if ((best.get(key) ?? Number.POSITIVE_INFINITY) <= cost) continue;
+      best.set(key, cost);
+      open.push({ state, key, cost, total: Math.max(node.total, cost), move, parent: node });
+    }
+  }
+  return undefined;
+}
+
+interface Node {
+  readonly state: Uint8Array;
+  readonly key: string;
+  readonly cost: number;
+  readonly total: number;
+  readonly move: Move | undefined;
+  readonly parent: Node | undefined;
+}
+
+function runTo(last: Node): readonly Move[] {
+  const run: Move[] = [];
+  for (let node: Node | undefined = last; node; node = node.parent) {
+    if (node.move?.step) run.push(node.move);
+  }
+  return run.reverse();
+}
+
+const keyOf = (state: Uint8Array): string => String.fromCharCode(...state);
+
+/** Nodes by total cost; of equal ones the one that has come furthest, and of these the earliest. */
+class Heap {
+  readonly #nodes: { readonly node: Node; readonly order: number }[] = [];
+  #count = 0;
+
+  push(node: Node): void {
+    const nodes = this.#nodes;
+    nodes.push({ node, order: this.#count++ });
+    for (let i = nodes.length - 1; i > 0; ) {
+      const up = (i - 1) >> 1;
+      if (!this.#before(i, up)) break;
+      this.#swap(i, up);
+      i = up;
+    }
+  }
+
+  pop(): Node | undefined {
+    const nodes = this.#nodes;
+    const first = nodes[0];
+    const last = nodes.pop();
+    if (!first || !last || nodes.length === 0) return first?.node;
+    nodes[0] = last;
+    for (let i = 0; ; ) {
+      const left = 2 * i + 1;
+      const right = left + 1;
+      let least = i;
+      if (left < nodes.length && this.#before(left, least)) least = left;
+      if (right < nodes.length && this.#before(right, least)) least = right;
+      if (least === i) break;
+      this.#swap(i, least);
+      i = least;
+    }
+    return first.node;
+  }
+
+  #before(i: number, j: number): boolean {
+    const a = this.#nodes[i];
+    const b = this.#nodes[j];
+    if (!a || !b) return false;
+    if (a.node.total !== b.node.total) return a.node.total < b.node.total;
+    if (a.node.cost !== b.node.cost) return a.node.cost > b.node.cost;
+    return a.order < b.order;
+  }
+
+  #swap(i: number, j: number): void {
+    const a = this.#nodes[i];
+    const b = this.#nodes[j];
+    if (a && b) {
+      this.#nodes[i] = b;
+      this.#nodes[j] = a;
+    }
+  }
+}
+
+/** The landmark-cut estimate of a problem's states. */
+function estimator(problem: Problem): (state: Uint8Array) => number {
+  const { facts, goal } = problem;
+  // A move that needs nothing hangs on a fact that always holds.
+  const always = facts;
+  const moves = problem.moves.map((move) => ({
+    needs: move.needs.length > 0 ? move.needs : [always],
+    adds: move.adds,
+    cost: move.cost,
+  }));
+  const costs = new Float64Array(moves.length);
+  const reach = new Float64Array(facts + 1);
+  const support = new Int32Array(moves.length);
+  const zone = new Uint8Array(facts + 1);
+  const before = new Uint8Array(facts + 1);
+
+  /** The cost of each fact by its dearest need (h-max), and each move's dearest need. */
+  const relax = (state: Uint8Array): void => {
+    reach.fill(Number.POSITIVE_INFINITY);
+    for (let fact = 0; fact < facts; fact++) if (state[fact] === 1) reach[fact] = 0;
+    reach[always] = 0;
+    for (let changed = true; changed; ) {
+      changed = false;
+      for (let i = 0; i < moves.length; i++) {
+        const move = moves[i];
+        if (!move) continue;
+        let dearest = -1;
+        let chosen = always;
+        for (const fact of move.needs) {
+          const cost = reach[fact] ?? Number.POSITIVE_INFINITY;
+          if (cost > dearest) {
+            dearest = cost;
+            chosen = fact;
+          }
+        }
+        support[i] = chosen;
+        if (dearest === Number.POSITIVE_INFINITY) continue;
+        const reached = dearest + (costs[i] ?? 0);
+        for (const fact of move.adds) {
+          if (reached < (reach[fact] ?? 0)) {
+            reach[fact] = reached;
+            changed = true;
+          }
+        }
+      }
+    }
+  };
+
+  /** Facts from which the goal can be had for nothing. */
+  const findZone = (): void => {
+    zone.fill(0);
+    zone[goal] = 1;
+    for (let changed = true; changed; ) {
+      changed = false;
+      for (let i = 0; i < moves.length; i++) {
+        const from = support[i] ?? always;
+        if (costs[i] !== 0 || zone[from] === 1 || reach[from] === Number.POSITIVE_INFINITY) continue;
+        if (moves[i]?.adds.some((fact) => zone[fact] === 1)) {
+          zone[from] = 1;
+          changed = true;
+        }
+      }
+    }
+  };
+
+  /** Moves that lead from what can be reached before the zone into the zone. */
+  const findCut = (state: Uint8Array): number[] => {
+    before.fill(0);
+    for (let fact = 0; fact < facts; fact++) if (state[fact] === 1 && zone[fact] === 0) before[fact] = 1;
+    before[always] = 1;
+    const cut = new Set<number>();
+    for (let changed = true; changed; ) {
+      changed = false;
+      for (let i = 0; i < moves.length; i++) {
+        const from = support[i] ?? always;
+        if (before[from] !== 1 || reach[from] === Number.POSITIVE_INFINITY || cut.has(i)) continue;
+        const adds = moves[i]?.adds ?? [];
+        if (adds.some((fact) => zone[fact] === 1)) {
+          cut.add(i);
+          changed = true;
+          continue;
+        }
+        for (const fact of adds) {
+          if (before[fact] === 1) continue;
+          before[fact] = 1;
+          changed = true;
+        }
+      }
+    }
+    return [...cut];
+  };
+
+  return (state) => {
+    for (let i = 0; i < moves.length; i++) costs[i] = moves[i]?.cost ?? 0;
+    let estimate = 0;
+    for (;;) {
+      relax(state);
+      const rest = reach[goal] ?? 0;
+      if (rest === Number.POSITIVE_INFINITY) return rest;
+      if (rest === 0) return estimate;
+      findZone();
+      const cut = findCut(state);
+      let least = Number.POSITIVE_INFINITY;
+      for (const i of cut) least = Math.min(least, costs[i] ?? 0);
+      if (cut.length === 0 || !(least > 0) || least === Number.POSITIVE_INFINITY) return estimate;
+      estimate += least;
+      for (const i of cut) costs[i] = (costs[i] ?? 0) - least;
+    }
+  };
+}

@@ -113,5 +113,6 @@ function verdict(
   const { margin, uncertainty } = compared;
   if (!compared.holds) return { verdict: "exceeded", margin, uncertainty };
   const ordered = operator !== "==" && operator !== "!=";
-  return { verdict: ordered && margin < uncertainty ? "not proven" : "holds", margin, uncertainty };
+  const undecided = ordered && uncertainty > 0 && margin < uncertainty;
+  return { verdict: undecided ? "not proven" : "holds", margin, uncertainty };
 }

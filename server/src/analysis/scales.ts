@@ -32,7 +32,8 @@ export function scaleOfDifference(a: Sided, b: Sided): ScaleOutcome {
     if (a.scale === "point" && b.scale === "point") return "difference";
     if (a.scale === "point") return "point";
     if (b.scale === "point") return a.scale === "kelvin" ? "difference" : wrong("difference minus point");
-    return a.scale === "kelvin" && b.scale === "kelvin" ? "kelvin" : "difference";
+    // Kelvin serves as a point or as a difference; less a difference it still serves as either.
+    return a.scale === "kelvin" ? "kelvin" : "difference";
   }
   if (a.dimension === PRESSURE) {
     if (a.scale === "absolute" && b.scale === "absolute") return "difference";

@@ -54,6 +54,9 @@ export function callFunction(call: Call, context: Context, evaluate: Evaluate): 
   const bound = bindAll(call, entry, matched, context, evaluate);
   if (!bound) return undefined;
 
+  // No air is damper than damp: a trial that draws such a humidity is one that cannot be.
+  if (context.trial && [...bound].some(([name, one]) => name.endsWith("humidity") && isNoShare(one)))
+    return undefined;
   const inputs = inputsOf(entry, bound);
   const outcome = entry.compute(inputs);
   if (!outcome.ok) {
@@ -88,9 +91,18 @@ export function callFunction(call: Call, context: Context, evaluate: Evaluate): 
     const assumptions = [...bound.values()].flatMap((b) => (b.assumption ? [b.assumption] : []));
     context.called(entry, inputs, assumptions);
   }
+  if (context.trial) {
+    const own = outcome.scatter
+      ? context.trial.drawOwn(call.span.from, outcome.scatter.standardUncertainty)
+      : 0;
+    return { kind: "quantity", si: outcome.value.v + own, ...shape(entry.gives, bound), by: EXACT };
+  }
   const by = chain(entry, outcome.value, bound, outcome.scatter);
   return { kind: "quantity", si: outcome.value.v, ...shape(entry.gives, bound), by };
 }
+
+const isNoShare = ({ quantity }: Bound): boolean =>
+  quantity !== undefined && (quantity.si < 0 || quantity.si > 1);
 
 // ---- Matching ---------------------------------------------------------------------------------------
 
@@ -300,10 +312,12 @@ function bindDefault(
   if (!reading.ok) return { given: false, index };
   const { unit } = reading;
   const standard = (optional.tolerance * Math.abs(unit.factor)) / Math.sqrt(3);
-  const by: Sensitivities = standard > 0 ? new Map([[context.assumed(optional.says, standard), 1]]) : EXACT;
+  const source = standard > 0 ? context.assumed(optional.says, standard) : undefined;
+  const off = source && context.trial ? context.trial.draw(source) : 0;
+  const by: Sensitivities = source && !context.trial ? new Map([[source, 1]]) : EXACT;
   const quantity: Quantity = {
     kind: "quantity",
-    si: toSI(optional.value, unit),
+    si: toSI(optional.value, unit) + off,
     dimension: unit.dimension,
     scale: unit.scale,
     unit,
@@ -337,7 +351,9 @@ function listLiteral(call: Call, context: Context): Quantity | undefined {
   const mean = numbers.reduce((sum, v) => sum + v, 0) / numbers.length;
   const scatter = typeA(numbers, mean);
   const by: Sensitivities =
-    scatter > 0 ? new Map([[{ says: "scatter of the readings", standard: scatter }, 1]]) : EXACT;
+    scatter > 0
+      ? new Map([[{ says: "scatter of the readings", standard: scatter, normal: true }, 1]])
+      : EXACT;
   const sampling = { values: numbers, resolution: step / Math.sqrt(12), shared: EXACT };
   return { kind: "quantity", si: mean, dimension: unit.dimension, scale: unit.scale, unit, by, sampling };
 }
@@ -389,7 +405,7 @@ function chain(
     if (partial !== 0 && Number.isFinite(partial)) by = combine(by, 1, one.quantity.by, partial);
   }
   if (scatter && scatter.standardUncertainty > 0) {
-    const own: Source = { says: scatter.says, standard: scatter.standardUncertainty };
+    const own: Source = { says: scatter.says, standard: scatter.standardUncertainty, normal: true };
     by = combine(by, 1, new Map([[own, 1]]), 1);
   }
   return by;

@@ -14,8 +14,17 @@ export interface Context {
   ambient(): { readonly quantity: Quantity; readonly says: string | undefined };
   /** The source behind a default that a function rests on, the same object each time. */
   assumed(says: string, standard: number): Source;
+  /** While uncertainty is simulated: what this trial draws instead of best values. */
+  readonly trial?: Trial;
   /** Told of every function that was worked out, for the working behind a value. */
   called?(entry: FormulaFunction, inputs: Inputs, assumptions: readonly string[]): void;
+}
+
+export interface Trial {
+  /** How far the source is off in this trial, in SI units of what it belongs to. */
+  draw(source: Source): number;
+  /** The same for an uncertainty that arises in a function itself, told apart by where the call stands. */
+  drawOwn(at: number, standard: number): number;
 }
 
 /** Evaluates an expression; handed to what is evaluated inside it. */

@@ -22,6 +22,7 @@ import {
   type Scope,
 } from "./scope.ts";
 import { columnValues } from "./series.ts";
+import { beyondFirstOrder } from "./simulation.ts";
 
 /** What one definition came to. */
 export interface Evaluated {
@@ -178,7 +179,9 @@ function workOut(definition: Definition, world: World, used: Use[] | undefined):
     problems.push(problem);
     return undefined;
   });
-  const result = formulaResult(syntax, used ? noting(context, world, block.label, used) : context, problems);
+  const first = evaluate(syntax.formula, used ? noting(context, world, block.label, used) : context);
+  const simulated = first?.kind === "quantity" ? beyondFirstOrder(syntax.formula, first, context) : first;
+  const result = inDisplayUnit(syntax, simulated, problems);
   return { definition, result, problems };
 }
 
@@ -244,8 +247,7 @@ function seriesIdentity(block: Block, memo: EvaluationMemo, logs: Logs): unknown
   return made;
 }
 
-function formulaResult(line: FormulaLine, context: Context, problems: Problem[]): Result {
-  const result = evaluate(line.formula, context);
+function inDisplayUnit(line: FormulaLine, result: Result, problems: Problem[]): Result {
   if (result?.kind !== "quantity" || !line.displayUnit) return result;
   return inAskedUnit(result, line.displayUnit, line.formula.span, problems);
 }

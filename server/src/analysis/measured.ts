@@ -50,7 +50,8 @@ export function measure(
   if (n > 1) {
     const scatter = typeA(values, mean);
     const own = new Map(shared);
-    if (scatter > 0) own.set({ says: `scatter of ${n} readings of ${name}`, standard: scatter }, 1);
+    if (scatter > 0)
+      own.set({ says: `scatter of ${n} readings of ${name}`, standard: scatter, normal: true }, 1);
     by = own;
   }
   const quantity: Quantity = {
@@ -136,7 +137,10 @@ function sharedError(
   if (fits.split) {
     by.set(errors.sharedZero(fits), 1);
     by.set(errors.sharedGain(fits), readingFor(fits, mean));
-    by.set({ says: `repeatability of ${fits.id} at ${name}`, standard: fits.split.repeatability }, 1);
+    by.set(
+      { says: `repeatability of ${fits.id} at ${name}`, standard: fits.split.repeatability, normal: true },
+      1,
+    );
   } else {
     by.set({ says: `accuracy of ${fits.id} at ${name}`, standard: limit / Math.sqrt(3), ...through }, 1);
   }

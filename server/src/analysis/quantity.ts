@@ -14,6 +14,8 @@ export interface Source {
    * unknown degree. Left out where the shop file splits the instrument's error.
    */
   readonly instrument?: string;
+  /** Spread like chance (a normal distribution); else anywhere within limits alike (a rectangle). */
+  readonly normal?: boolean;
 }
 
 /** How a value moves with each of its sources (partial derivatives, JCGM 100:2008, 5.1.3). */
@@ -41,6 +43,8 @@ export interface Quantity {
   readonly unit: Unit | undefined;
   readonly by: Sensitivities;
   readonly sampling?: Sampling;
+  /** How its uncertainty was found where first order would not do. */
+  readonly simulated?: string;
 }
 
 export type Value =

@@ -36,7 +36,10 @@ export function columnValues(definition: Definition, logs: ReadonlyMap<string, L
   const by = new Map(shared);
   const scatter = typeA(values, mean);
   if (scatter > 0)
-    by.set({ says: `scatter of ${values.length} readings of ${definition.key}`, standard: scatter }, 1);
+    by.set(
+      { says: `scatter of ${values.length} readings of ${definition.key}`, standard: scatter, normal: true },
+      1,
+    );
   return {
     kind: "quantity",
     si: mean,

@@ -40,6 +40,7 @@ export function workingOf(
       },
     });
   }
+  if (result?.kind === "quantity" && result.simulated) addOnce(assumptions, result.simulated);
   if (result?.kind === "quantity" && result.unit?.remark) addOnce(assumptions, result.unit.remark);
   return {
     formula,

@@ -4,7 +4,7 @@ import { studentT } from "../../../server/src/physics/student-t.ts";
 import { type AccuracyPart, limitOfError } from "../../../server/src/shop/shop.ts";
 import { readUnit } from "../../../server/src/units/index.ts";
 import { call, inSI } from "../call.ts";
-import { noteUncertainty, noteValue } from "./note-value.ts";
+import { firstOrderUncertainty, noteUncertainty, noteValue } from "./note-value.ts";
 import { both, each, input, leftOut, type Plan, type Plans, type Row, run, wider } from "./plan.ts";
 
 const UNCERTAINTY = "uncertainty";
@@ -66,7 +66,7 @@ const rounding: Plan = run("rounding", (row) => rounded(input(row, "x"), input(r
 
 export const measuringPlans: Plans = {
   M001: run(UNCERTAINTY, () => noteValue(END_GAUGE)),
-  M002: run(UNCERTAINTY, () => noteUncertainty(END_GAUGE)),
+  M002: run(UNCERTAINTY, () => firstOrderUncertainty(END_GAUGE)),
   M003: run(UNCERTAINTY, () =>
     noteUncertainty(`t: 0 K ± ${limits(0.029)}\nx [nm] = 50.000623 mm * 11.5 ppm/K * t`),
   ),
@@ -75,7 +75,7 @@ export const measuringPlans: Plans = {
   ),
   M005: leftOut("effective degrees of freedom are not worked out; k = 2 is used, widened for few readings"),
   M006: run("Student's t", (row) => studentT(input(row, "p"), input(row, "nu"))),
-  M007: run("Student's t", () => studentT(0.99, 16) * noteUncertainty(END_GAUGE)),
+  M007: run("Student's t", () => studentT(0.99, 16) * firstOrderUncertainty(END_GAUGE)),
   M008: run("Student's t", (row) => studentT(input(row, "p"), input(row, "nu"))),
   M010: run(UNCERTAINTY, () => noteUncertainty("x: 5 V ± 1 V")),
   M011: run(
@@ -152,5 +152,5 @@ export const oraclePlans: Plans = {
   X006: run("units", inchOfWater("4degC"), wider("rel", 1e-6, OTHER_DIGITS)),
   X007: run("units", inchOfWater("4degC"), wider("rel", 1e-6, OTHER_DIGITS)),
   X008: run("units", inchOfWater("60degF"), wider("rel", 1e-6, OTHER_DIGITS)),
-  X009: run(UNCERTAINTY, () => noteUncertainty(END_GAUGE)),
+  X009: run(UNCERTAINTY, () => firstOrderUncertainty(END_GAUGE)),
 };

@@ -1,4 +1,8 @@
 /** Values out of a small note, read and worked out by the whole checker. */
+import { evaluateAll } from "../../../server/src/analysis/evaluation.ts";
+import { evaluate } from "../../../server/src/analysis/expression.ts";
+import { standardUncertainty } from "../../../server/src/analysis/quantity.ts";
+import { collectNames } from "../../../server/src/analysis/scope.ts";
 import { analyze } from "../../../server/src/check/analyze.ts";
 import { readNote } from "../../../server/src/note/read-note.ts";
 import { readYaml } from "../../../server/src/note/yaml-library.ts";
@@ -21,6 +25,20 @@ function shown(readings: string, name: string): { value: number; uncertainty: nu
   if (found?.kind !== "quantity")
     throw new Error(`no value ${name}: ${analysis.findings.map((f) => f.message).join(" ")}`);
   return { value: found.value, uncertainty: found.uncertainty ?? 0, unit: found.unit };
+}
+
+/** The standard uncertainty of a formula at first order, as the GUM's own examples have it, SI. */
+export function firstOrderUncertainty(readings: string, name = "x"): number {
+  const text = `---\njob: reference\n---\n\n\`\`\`readings\n${readings}\n\`\`\`\n`;
+  const evaluation = evaluateAll(collectNames(readNote(text, readYaml)), NO_SHOP);
+  const body = evaluation.byKey.get(name)?.definition.body;
+  if (body?.kind !== "line" || body.syntax.kind !== "formula") throw new Error(`no formula ${name}`);
+  const result = evaluate(
+    body.syntax.formula,
+    evaluation.context("", () => undefined),
+  );
+  if (result?.kind !== "quantity") throw new Error(`no value ${name}`);
+  return standardUncertainty(result.by);
 }
 
 /** The value of the reading `x` in SI units. */

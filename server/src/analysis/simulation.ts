@@ -1,0 +1,262 @@
+import type { Expression } from "../language/syntax.ts";
+import { findFunction } from "../physics/registry.ts";
+import { NONE } from "../units/dimension.ts";
+import type { Context, Trial } from "./context.ts";
+import { evaluate } from "./expression.ts";
+import {
+  COVERAGE,
+  EXACT,
+  type Quantity,
+  type Result,
+  type Source,
+  scaled,
+  standardUncertainty,
+} from "./quantity.ts";
+import { namesIn } from "./scope.ts";
+import { Draws } from "./trials.ts";
+
+/**
+ * Where first order is not good enough, the uncertainty is simulated (JCGM 101:2008): the formula is worked
+ * out for many trials with all its sources drawn at random, from a fixed seed, so that the same note always
+ * gives the same figures. Three sieves keep it off the usual note:
+ *
+ * 1. For nothing: the formula may bend at all, and an input is uncertain by more than a fifth of itself, or
+ *    one source makes out more than a fifth of the result, or a share comes near 0 or 100 %, or an uncertain
+ *    input has no effect at first order (a value at a physical bound).
+ * 2. For a handful of evaluations: moving each source to both ends of its limits, one by one and all
+ *    together, shows that the formula does bend.
+ * 3. For all trials: the spread differs from that of the same trials at first order by more than a twentieth.
+ */
+export function beyondFirstOrder(formula: Expression, result: Quantity, context: Context): Quantity {
+  if (!mayBend(formula)) return result;
+  const inputs = inputsOf(formula, context);
+  if (!suspicious(result, inputs)) return result;
+  const simulation = new Simulation(formula, result, context);
+  if (!simulation.bends()) return result;
+  return simulation.run();
+}
+
+const FIFTH = 0.2;
+/** Bend over slope at the ends of a source's limits above which first order is doubted. */
+const BEND = 0.05;
+const DIFFERENCE = 0.05;
+const FIRST_TRIALS = 400;
+const TRIALS = 2000;
+/** Share of trials that may have no value; beyond it too little is left to go by. */
+const MOST_LOST = 0.5;
+
+// ---- First sieve ---------------------------------------------------------------------------------------
+
+const bending = new WeakMap<Expression, boolean>();
+
+/** Sums and differences never bend; neither do functions of repeated readings, which find their own scatter. */
+function mayBend(node: Expression): boolean {
+  const known = bending.get(node);
+  if (known !== undefined) return known;
+  const made = bendsSomewhere(node);
+  bending.set(node, made);
+  return made;
+}
+
+function bendsSomewhere(node: Expression): boolean {
+  switch (node.kind) {
+    case "call":
+      return !takesSamples(node);
+    case "negate":
+      return mayBend(node.operand);
+    case "binary":
+      if (node.operator === "*") return !isNumber(node.left) && !isNumber(node.right);
+      if (node.operator === "/") return !isNumber(node.right);
+      if (node.operator === "^") return true;
+      return (node.operator === "+" || node.operator === "-") && (mayBend(node.left) || mayBend(node.right));
+    default:
+      return false;
+  }
+}
+
+const isNumber = (node: Expression): boolean => node.kind === "number";
+
+const takesSamples = (node: Expression): boolean =>
+  node.kind === "call" &&
+  (findFunction(node.name.key)?.parameters.some((p) => p.takes.kind === "samples") ?? false);
+
+function inputsOf(formula: Expression, context: Context): readonly Quantity[] {
+  const inputs: Quantity[] = [];
+  for (const name of namesIn(formula)) {
+    const found = context.lookup(name);
+    if (found && found !== "missing" && found.kind === "quantity" && found.by.size > 0) inputs.push(found);
+  }
+  return inputs;
+}
+
+function suspicious(result: Quantity, inputs: readonly Quantity[]): boolean {
+  const size = Math.abs(result.si);
+  for (const [source, c] of result.by) if (Math.abs(c) * source.standard > FIFTH * size) return true;
+  if (nearBound(result)) return true;
+  for (const input of inputs) {
+    if (standardUncertainty(input.by) > FIFTH * Math.abs(input.si) || nearBound(input)) return true;
+    if (![...input.by.keys()].some((source) => (result.by.get(source) ?? 0) !== 0)) return true;
+  }
+  return false;
+}
+
+/** A share within its uncertainty of 0 or 100 %. */
+function nearBound({ dimension, unit, si, by }: Quantity): boolean {
+  if (dimension !== NONE || unit?.spelling !== "%" || si < 0 || si > 1 || by.size === 0) return false;
+  const expanded = COVERAGE * standardUncertainty(by);
+  return si - expanded < 0 || si + expanded > 1;
+}
+
+// ---- The simulation ------------------------------------------------------------------------------------
+
+class Simulation {
+  /** Values by name, looked up once. */
+  readonly #leaves = new Map<string, Result | "missing">();
+  #ambient: ReturnType<Context["ambient"]> | undefined;
+  readonly #formula: Expression;
+  readonly #draws: Draws;
+  readonly #context: Context;
+  readonly #result: Quantity;
+
+  constructor(formula: Expression, result: Quantity, context: Context) {
+    this.#result = result;
+    this.#draws = new Draws(result.by);
+    this.#formula = this.#withLeaves(formula, context);
+    this.#context = {
+      ...context,
+      report: () => undefined,
+      lookup: (name) => {
+        let found = this.#leaves.get(name.text);
+        if (found === undefined && !this.#leaves.has(name.text)) {
+          found = context.lookup(name);
+          this.#leaves.set(name.text, found);
+        }
+        return found && found !== "missing" && found.kind === "quantity" ? this.#moved(found) : found;
+      },
+      ambient: () => {
+        this.#ambient ??= context.ambient();
+        const { quantity, says } = this.#ambient;
+        return { quantity: this.#moved(quantity), says };
+      },
+      trial: this.#draws satisfies Trial,
+    };
+  }
+
+  /** Calls on repeated readings become leaves with their own uncertainty, since no trial repeats the readings. */
+  #withLeaves(node: Expression, context: Context): Expression {
+    switch (node.kind) {
+      case "call": {
+        if (!takesSamples(node)) {
+          const args = node.args.map((one) => ({ ...one, value: this.#withLeaves(one.value, context) }));
+          return { ...node, args };
+        }
+        const value = evaluate(node, { ...context, report: () => undefined });
+        if (value?.kind !== "quantity") return node;
+        // No name of a note starts with a blank, so none is hidden by it.
+        const text = ` ${node.span.from}`;
+        this.#leaves.set(text, value);
+        return { kind: "name", span: node.span, name: { span: node.span, text, key: text } };
+      }
+      case "binary":
+        return {
+          ...node,
+          left: this.#withLeaves(node.left, context),
+          right: this.#withLeaves(node.right, context),
+        };
+      case "negate":
+        return { ...node, operand: this.#withLeaves(node.operand, context) };
+      default:
+        return node;
+    }
+  }
+
+  #moved(quantity: Quantity): Quantity {
+    if (quantity.by.size === 0) return quantity;
+    let si = quantity.si;
+    for (const [source, c] of quantity.by) si += c * this.#draws.draw(source);
+    const { sampling: _, ...rest } = quantity;
+    return { ...rest, si, by: EXACT };
+  }
+
+  /** How far the result is off at the present draws; undefined where it has no value there. */
+  #off(): number | undefined {
+    const value = evaluate(this.#formula, this.#context);
+    return value?.kind === "quantity" && Number.isFinite(value.si) ? value.si - this.#result.si : undefined;
+  }
+
+  bends(): boolean {
+    this.#draws.still();
+    // One run with everything at its best value makes known what sources there are, defaults among them.
+    const rest = this.#off();
+    if (rest === undefined || Math.abs(rest) > 1e-9 * Math.abs(this.#result.si)) return false;
+    let sum = 0;
+    for (const source of this.#draws.sources()) {
+      this.#draws.alone(source, 1);
+      const up = this.#off();
+      this.#draws.alone(source, -1);
+      const down = this.#off();
+      if (up === undefined || down === undefined) return true;
+      if (Math.abs(up + down) > BEND * Math.abs(up - down)) return true;
+      sum += up;
+    }
+    this.#draws.together();
+    const all = this.#off();
+    return all === undefined || Math.abs(all - sum) > 2 * BEND * Math.abs(sum);
+  }
+
+  run(): Quantity {
+    // A first look at few trials spares the others where first order does after all.
+    const look = this.#spread(FIRST_TRIALS);
+    if (look.lost <= MOST_LOST && Math.abs(look.ratio - 1) < DIFFERENCE / 2) return this.#result;
+    const { ratio, spread, lost } = this.#spread(TRIALS);
+    if (lost > MOST_LOST) {
+      const simulated =
+        "Its uncertainty is at first order only, and not to be relied on: over most of what the inputs may be, the formula has no value.";
+      return { ...this.#result, simulated };
+    }
+    if (spread === 0 || Math.abs(ratio - 1) <= DIFFERENCE) return this.#result;
+    const simulated = inWords(ratio, lost);
+    // First order missed the cause: then the spread is a source of its own.
+    if (!(ratio < 3)) {
+      const own: Source = { says: "simulated trials", standard: spread / COVERAGE, normal: true };
+      return { ...this.#result, by: new Map([[own, 1]]), simulated };
+    }
+    return { ...this.#result, by: scaled(this.#result.by, ratio), simulated };
+  }
+
+  /** How far trials lie from the best value, and how that compares with the same trials at first order. */
+  #spread(trials: number): { readonly spread: number; readonly ratio: number; readonly lost: number } {
+    const found: number[] = [];
+    const straight: number[] = [];
+    this.#draws.prepare(trials);
+    for (let trial = 0; trial < trials; trial++) {
+      this.#draws.at(trial);
+      const off = this.#off();
+      let first = 0;
+      for (const [source, c] of this.#result.by) first += c * this.#draws.draw(source);
+      straight.push(Math.abs(first));
+      if (off !== undefined) found.push(Math.abs(off));
+    }
+    const spread = covering(found);
+    return { spread, ratio: spread / covering(straight), lost: 1 - found.length / trials };
+  }
+}
+
+/** The distance from the best value within which 95 of 100 trials lie. */
+function covering(distances: readonly number[]): number {
+  const sorted = Float64Array.from(distances).sort();
+  return sorted[Math.ceil(0.95 * sorted.length) - 1] ?? 0;
+}
+
+function inWords(ratio: number, lost: number): string {
+  const compared = !(ratio < 100)
+    ? "first order finds none"
+    : ratio > 1
+      ? `${Number(ratio.toPrecision(2))} times what first order gives`
+      : `${Number((ratio * 100).toPrecision(2))} % of what first order gives`;
+  const without =
+    lost > 0
+      ? ` ${Number((lost * 100).toPrecision(2))} % of the trials lay outside what can be and were left out.`
+      : "";
+  return `The uncertainty is simulated (JCGM 101:2008, ${TRIALS} trials, fixed seed), ${compared}: an input is too uncertain, or too near what it can be, for first order.${without}`;
+}

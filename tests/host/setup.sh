@@ -77,6 +77,9 @@ if ! editor_installed; then
   say "building the editor's native parts on Node $("$node24/bin/node" -p process.versions.node) (two minutes or more)"
   (
     cd "$here"
+    # Started from an npm script, the outer npm has left word of its own Node, and the editor would believe it.
+    unset NODE npm_config_user_agent npm_node_execpath npm_execpath npm_config_node_gyp
+    unset npm_config_prefix npm_config_global_prefix npm_config_local_prefix
     # The headers must be those of this Node, whatever the machine's own npm settings point at.
     export PATH="$node24/bin:$PATH" npm_config_nodedir="$node24"
     npm rebuild --no-audit --no-fund --foreground-scripts

@@ -1,7 +1,7 @@
 import { type ChildProcess, execFile, spawn } from "node:child_process";
 import { closeSync, mkdirSync, openSync, readFileSync, writeFileSync } from "node:fs";
 import { createServer } from "node:net";
-import { delimiter, join } from "node:path";
+import { delimiter, dirname, join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { promisify } from "node:util";
 import { editorEntryPath, editorNodeFolder } from "./paths.ts";
@@ -26,6 +26,9 @@ const QUIET_SETTINGS = {
   "security.workspace.trust.startupPrompt": "never",
 };
 
+/** Where the editor of a scratch folder keeps its user's settings. */
+export const userSettingsPath = (scratch: string): string => join(scratch, "user-data/User/settings.json");
+
 export interface ServeOptions {
   /** A folder of the test's own; everything the editor writes lands below it. */
   readonly scratch: string;
@@ -46,8 +49,9 @@ export interface EditorServer {
 export async function serveEditor(options: ServeOptions): Promise<EditorServer> {
   const { scratch, vsix, folder, trusted } = options;
   const userData = join(scratch, "user-data");
-  mkdirSync(join(userData, "User"), { recursive: true });
-  writeFileSync(join(userData, "User/settings.json"), JSON.stringify(QUIET_SETTINGS, null, 2));
+  const settings = userSettingsPath(scratch);
+  mkdirSync(dirname(settings), { recursive: true });
+  writeFileSync(settings, JSON.stringify(QUIET_SETTINGS, null, 2));
 
   const common = [
     editorEntryPath,

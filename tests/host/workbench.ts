@@ -4,7 +4,7 @@ import { dirname, join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { type Browser, chromium, type Page } from "playwright-core";
 import { dom, plain, pointOf, type StyledRun, styledRuns, visibleHints } from "./editor-dom.ts";
-import { type EditorServer, serveEditor } from "./editor-server.ts";
+import { type EditorServer, serveEditor, userSettingsPath } from "./editor-server.ts";
 import { chromiumPath } from "./paths.ts";
 import { GESTURE_MS, PATIENCE_MS, until } from "./patience.ts";
 import { problemsRows, restPointer } from "./problems-panel.ts";
@@ -191,6 +191,13 @@ export class Workbench {
       await this.page.keyboard.press("Enter");
       return true;
     });
+  }
+
+  /** Changes the user's settings, as somebody does who edits the file; the editor takes them up by itself. */
+  changeSettings(settings: Readonly<Record<string, unknown>>): void {
+    const path = userSettingsPath(this.scratch);
+    const known: unknown = JSON.parse(readFileSync(path, "utf8"));
+    writeFileSync(path, JSON.stringify({ ...(known as object), ...settings }, null, 2));
   }
 
   /** What the Problems panel lists, row by row: files and findings, each with its rule id. */

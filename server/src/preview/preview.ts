@@ -1,4 +1,5 @@
 import type MarkdownIt from "markdown-it";
+import type { RenderRule } from "markdown-it/lib/renderer.mjs";
 import type Token from "markdown-it/lib/token.mjs";
 import type { Analysis } from "../analysis/analysis.ts";
 import { analyze, type Surroundings } from "../check/analyze.ts";
@@ -30,6 +31,8 @@ export interface PreviewFiles {
 }
 
 const HEADING = "witness_mark_heading";
+/** How the built-in preview calls the front matter; other pages with markdown-it have none. */
+const FRONT_MATTER = "front_matter";
 const LONGEST = 5 * 1024 * 1024;
 
 /** The checked note behind the tokens of one page; worked out when the first block is drawn. */
@@ -79,13 +82,30 @@ export function extendPreview(
       heading.block = true;
       heading.map = [0, 1];
       sheets.set(heading, { sheet, block: undefined });
-      state.tokens.splice(afterFrontMatter(state.tokens), 0, heading);
+      const first = state.tokens[0];
+      const frontMatter = first?.type === FRONT_MATTER ? first : undefined;
+      if (frontMatter) {
+        sheets.set(frontMatter, { sheet, block: undefined });
+        hideFrontMatter();
+      }
+      state.tokens.splice(frontMatter ? 1 : 0, 0, heading);
     } catch (fault) {
       host.report(fault);
     }
   });
 
   const { rules } = md.renderer;
+  let hiding: RenderRule | undefined;
+  /** The heading says it all, so the editor's own table of it is left out. Its rule may come after ours. */
+  const hideFrontMatter = (): void => {
+    const shown = rules[FRONT_MATTER];
+    if (!shown || shown === hiding) return;
+    hiding = (tokens, index, options, env, self) => {
+      const token = tokens[index];
+      return token && sheets.has(token) && host.enabled() ? "" : shown(tokens, index, options, env, self);
+    };
+    rules[FRONT_MATTER] = hiding;
+  };
   const otherFence = rules.fence;
   rules.fence = (tokens, index, options, env, self) => {
     const token = tokens[index];
@@ -117,8 +137,4 @@ export function extendPreview(
     }
   };
   return md;
-}
-
-function afterFrontMatter(tokens: readonly Token[]): number {
-  return tokens[0]?.type === "front_matter" ? 1 : 0;
 }

@@ -10,6 +10,7 @@ export const SHEET_STYLE = `.wm-sheet {
   margin: 1em 0 1.4em;
   color: var(--wm-ink);
   font-variant-numeric: tabular-nums;
+  overflow-x: auto;
 }
 
 .wm-sheet .wm-table {
@@ -48,6 +49,16 @@ export const SHEET_STYLE = `.wm-sheet {
 .wm-sheet .wm-table .wm-number {
   text-align: right;
   white-space: nowrap;
+}
+
+.wm-sheet .wm-table code {
+  padding: 0;
+  background: none;
+  white-space: pre-wrap;
+}
+
+.wm-sheet .wm-limits .wm-number {
+  white-space: normal;
 }
 
 .wm-sheet .wm-limits .wm-verdict {

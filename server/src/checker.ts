@@ -2,5 +2,8 @@
 
 export { check } from "./cli/check.ts";
 export { FileChecker } from "./cli/file-checker.ts";
+export { newNote } from "./cli/new.ts";
+export { next } from "./cli/next.ts";
 export { why } from "./cli/why.ts";
 export { Features } from "./lsp/features.ts";
+export { Workspace } from "./lsp/workspace.ts";

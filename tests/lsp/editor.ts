@@ -33,6 +33,8 @@ interface StartWith {
   readonly command?: readonly string[];
   readonly capabilities?: lsp.ClientCapabilities;
   readonly initializationOptions?: unknown;
+  /** URIs of the folders that are open. */
+  readonly folders?: readonly string[];
 }
 
 /** An editor as far as the protocol sees it: keeps texts, sends changes, waits for findings. */
@@ -58,6 +60,7 @@ export class Editor {
     command = ["server.js", "--stdio"],
     capabilities = CAPABILITIES,
     initializationOptions,
+    folders = [],
   }: StartWith): Promise<Editor> {
     const [bundle = "", ...given] = command;
     const child = spawn(process.execPath, [join(folder, bundle), ...given], {
@@ -68,7 +71,14 @@ export class Editor {
       new StreamMessageWriter(child.stdin),
     );
     connection.listen();
-    const params = { processId: process.pid, rootUri: null, capabilities, initializationOptions };
+    const workspaceFolders = folders.map((uri) => ({ uri, name: uri }));
+    const params = {
+      processId: process.pid,
+      rootUri: null,
+      capabilities,
+      initializationOptions,
+      workspaceFolders,
+    };
     const result: lsp.InitializeResult = await connection.sendRequest("initialize", params);
     const editor = new Editor(child, connection, result);
     connection.onNotification(

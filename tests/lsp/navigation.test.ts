@@ -130,6 +130,31 @@ describe("from name to name", () => {
   });
 });
 
+describe("all the notes of a folder", () => {
+  it("are searched for jobs and readings; an open note counts as it stands", async () => {
+    mkdirSync(join(folder, "more"), { recursive: true });
+    const other = join(folder, "more", "other.md");
+    writeFileSync(other, NOTE.replace("2031-0042", "2031-0043").replace("lens area", "window area"));
+    writeFileSync(join(folder, "README.md"), "# No note\n");
+    const watching = await Editor.start({ folder: bundles, folders: [pathToFileURL(folder).href] });
+    const find = async (query: string): Promise<string[]> => {
+      const found: lsp.SymbolInformation[] = await watching.connection.sendRequest("workspace/symbol", {
+        query,
+      });
+      return found.map(({ name, containerName: job = "" }) => `${name} (${job})`);
+    };
+    await watching.open(uri, NOTE.replace("lens force [N]", "push [N]"));
+    expect(await find("2031")).toEqual(["2031-0043 invented lamp ()", "2031-0042 invented lamp ()"]);
+    expect(await find("wdw area")).toEqual(["window area (2031-0043 invented lamp)"]);
+    expect(await find("push")).toEqual(["push (2031-0042 invented lamp)"]);
+    writeFileSync(other, NOTE.replace("2031-0042", "2031-0044").replace("lens area", "side window"));
+    expect(await find("window")).toEqual(["side window (2031-0044 invented lamp)"]);
+    rmSync(join(folder, "more"), { recursive: true });
+    expect(await find("window")).toEqual([]);
+    expect(await watching.stop()).toBe(0);
+  });
+});
+
 describe("the shape of a note", () => {
   it("is an outline of headings, blocks and what they hold, each inside its parent", async () => {
     const symbols = await ask<lsp.DocumentSymbol[]>("textDocument/documentSymbol", at("job"));

@@ -42,6 +42,7 @@ export interface ClientAbilities {
   readonly watchesFiles: boolean;
   /** Takes the range of the name that was asked about together with the definition. */
   readonly definitionLinks: boolean;
+  readonly changesFolders: boolean;
 }
 
 export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
@@ -55,6 +56,7 @@ export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
     pullsDiagnostics: textDocument?.diagnostic !== undefined,
     refreshesHints: workspace?.inlayHint?.refreshSupport ?? false,
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport ?? false,
+    changesFolders: workspace?.workspaceFolders ?? false,
     definitionLinks: textDocument?.definition?.linkSupport ?? false,
     watchesFiles: workspace?.didChangeWatchedFiles?.dynamicRegistration ?? false,
   };
@@ -76,6 +78,8 @@ export function initializeResult(abilities: ClientAbilities, options: StartOptio
       documentHighlightProvider: true,
       renameProvider: { prepareProvider: true },
       documentSymbolProvider: true,
+      workspaceSymbolProvider: true,
+      workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
       foldingRangeProvider: true,
       selectionRangeProvider: true,
       documentLinkProvider: {},

@@ -1,11 +1,13 @@
 import type { Connection, TextDocuments } from "vscode-languageserver/node";
 import type { TextDocument } from "vscode-languageserver-textdocument";
-import { lazyLibraries } from "../host/libraries.ts";
+import type { Libraries } from "../host/libraries.ts";
 import type { ClientAbilities } from "./capabilities.ts";
+import type { Files } from "./files.ts";
 import { Findings } from "./findings.ts";
 import { Navigating } from "./navigating.ts";
 import { Session } from "./session.ts";
 import { Viewing } from "./viewing.ts";
+import { WorkspaceSymbols } from "./workspace-symbols.ts";
 import { Writing } from "./writing.ts";
 
 export interface FeatureOptions {
@@ -13,6 +15,8 @@ export interface FeatureOptions {
   readonly rulePages: string;
   /** Whether clients were told that they may pull. */
   readonly mayPull: boolean;
+  /** URIs of the folders that are open in the editor. */
+  readonly folders: () => readonly string[];
 }
 
 /** All that the server can answer, by what it is for. */
@@ -21,12 +25,26 @@ export class Features {
   readonly viewing: Viewing;
   readonly navigating: Navigating;
   readonly writing: Writing;
+  readonly workspaceSymbols: WorkspaceSymbols;
 
-  constructor(connection: Connection, documents: TextDocuments<TextDocument>, options: FeatureOptions) {
-    const session = new Session(documents, lazyLibraries, (file) => this.findings.shopRead(file));
+  constructor(
+    connection: Connection,
+    documents: TextDocuments<TextDocument>,
+    options: FeatureOptions,
+    libraries: Libraries,
+    files: Files,
+  ) {
+    const session = new Session(documents, libraries, files, (file) => this.findings.shopRead(file));
     this.findings = new Findings(session, connection, documents, options);
     this.viewing = new Viewing(session, options);
     this.navigating = new Navigating(session, options);
+    this.workspaceSymbols = new WorkspaceSymbols(
+      session,
+      libraries,
+      files,
+      () => documents.keys(),
+      options.folders,
+    );
     this.writing = new Writing(session, connection, options);
   }
 }

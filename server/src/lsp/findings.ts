@@ -10,9 +10,9 @@ import type { TextDocument } from "vscode-languageserver-textdocument";
 import { shopFindings } from "../shop/shop-findings.ts";
 import { indexLines } from "../text/line-index.ts";
 import type { FeatureOptions } from "./features.ts";
+import type { ShopFile } from "./files.ts";
 import type { Session } from "./session.ts";
 import { type FindingStyle, toDiagnostic, tooLong } from "./to-protocol.ts";
-import type { ShopFile } from "./workspace.ts";
 
 /** The findings: sent on our own account, until a client asks for them itself. */
 export class Findings {

@@ -2,6 +2,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { createConnection } from "vscode-languageserver/node";
 import { lazyChecker } from "../host/lazy-checker.ts";
+import { lazyLibraries } from "../host/libraries.ts";
 import { CONNECTION_OPTIONS, reportTo, serve } from "./serve.ts";
 
 /** The language server as a process, over the channel that its arguments name. */
@@ -12,6 +13,7 @@ process.on("unhandledRejection", (fault) => report("a task", fault));
 
 const rulePages = pathToFileURL(join(__dirname, "..", "grammar", "rules", "/")).href;
 serve(connection, rulePages, (documents, options) => {
-  const { Features } = lazyChecker();
-  return new Features(connection, documents, options);
+  const { Features, Workspace } = lazyChecker();
+  const workspace = new Workspace(lazyLibraries);
+  return new Features(connection, documents, options, lazyLibraries, workspace);
 });

@@ -56,11 +56,17 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   let options: StartOptions = {};
   let loaded: Features | undefined;
   let shutDown = false;
+  let folders: readonly string[] = [];
 
   function features(): Features {
     if (!loaded) {
       const mayPull = abilities.pullsDiagnostics && options.diagnostics !== "push";
-      loaded = load(documents, { abilities, rulePages: options.rulePages ?? rulePages, mayPull });
+      loaded = load(documents, {
+        abilities,
+        rulePages: options.rulePages ?? rulePages,
+        mayPull,
+        folders: () => folders,
+      });
     }
     return loaded;
   }
@@ -90,13 +96,20 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
     };
   }
 
-  connection.onInitialize(({ capabilities, initializationOptions }) => {
+  connection.onInitialize(({ capabilities, initializationOptions, workspaceFolders, rootUri }) => {
     abilities = abilitiesOf(capabilities);
     options = startOptions(initializationOptions);
+    folders = workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
     return initializeResult(abilities, options);
   });
   connection.onInitialized(
     heed("loading the checker", () => {
+      if (abilities.changesFolders) {
+        connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+          const gone = new Set(removed.map(({ uri }) => uri));
+          folders = [...folders.filter((uri) => !gone.has(uri)), ...added.map(({ uri }) => uri)];
+        });
+      }
       if (!abilities.watchesFiles) return;
       const watchers = [
         { globPattern: "**/shop.yaml" },
@@ -147,6 +160,9 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
     }),
   );
   connection.onDocumentSymbol(answer("the outline", null, (ask, p) => ask.viewing.symbols(p)));
+  connection.onWorkspaceSymbol((params, token) =>
+    answer("a search for names", null, (ask) => ask.workspaceSymbols.find(params.query, token))(params),
+  );
   connection.onFoldingRanges(answer("the folds", null, (ask, p) => ask.viewing.folds(p)));
   connection.onSelectionRanges(answer("a wider selection", null, (ask, p) => ask.viewing.selectionRanges(p)));
   connection.onDocumentLinks(answer("the links", null, (ask, p) => ask.viewing.links(p)));

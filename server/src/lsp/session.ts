@@ -6,8 +6,8 @@ import type { Libraries } from "../host/libraries.ts";
 import { MAX_BYTES } from "../host/read-text.ts";
 import { isJobNote, LineMemo, readNote } from "../note/read-note.ts";
 import type { Shop } from "../shop/shop.ts";
+import type { Files, ShopFile } from "./files.ts";
 import type { Target } from "./to-protocol.ts";
-import { type ShopFile, Workspace } from "./workspace.ts";
 
 /** An open note, read and checked. Never changes; the next version of the text gets a new one. */
 export interface CheckedNote {
@@ -42,7 +42,6 @@ interface Memory {
 export class Session {
   readonly #memories = new Map<string, Memory>();
   readonly #remembered = new Map<string, Remembered>();
-  readonly #workspace: Workspace;
   /** Goes up when the files round the notes change. */
   #round = 0;
 
@@ -50,10 +49,9 @@ export class Session {
   constructor(
     private readonly texts: { get(uri: string): TextDocument | undefined },
     private readonly libraries: Libraries,
+    private readonly files: Files,
     private readonly onShop: (file: ShopFile) => void,
-  ) {
-    this.#workspace = new Workspace(libraries);
-  }
+  ) {}
 
   /** A text was opened or closed, and what was known of it no longer counts. */
   forget(uri: string): void {
@@ -64,12 +62,12 @@ export class Session {
   /** Looks at the disk again at the next question. Gives back the shop files that have changed. */
   filesChanged(): ShopFile[] {
     this.#round++;
-    return this.#workspace.lookAgain();
+    return this.files.lookAgain();
   }
 
   /** The shop file that goes with a note. */
   shopFile(uri: string): ShopFile | undefined {
-    return this.#workspace.shopFile(uri);
+    return this.files.shopFile(uri);
   }
 
   look(uri: string): Outcome | undefined {
@@ -99,7 +97,7 @@ export class Session {
     const note = readNote(text, this.libraries.yaml, memory.lines);
     if (!isJobNote(note)) return { kind: "other" };
     const shop = this.#shopFor(uri);
-    const surroundings = this.#workspace.surroundings(uri, note);
+    const surroundings = this.files.surroundings(uri, note);
     const analysis = analyze(note, shop, { ...surroundings, memo: memory.values });
     return { kind: "checked", checked: { target: { uri, version, lines: note.lines }, analysis, shop } };
   }
@@ -107,8 +105,8 @@ export class Session {
   readonly #shown = new WeakSet<ShopFile>();
 
   #shopFor(uri: string): Shop {
-    const file = this.#workspace.shopFile(uri);
-    if (!file) return this.#workspace.noShop;
+    const file = this.files.shopFile(uri);
+    if (!file) return this.files.noShop;
     if (!this.#shown.has(file)) {
       this.#shown.add(file);
       this.onShop(file);

@@ -2,6 +2,7 @@ import { existsSync, statSync } from "node:fs";
 import { dirname, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import type { Surroundings } from "../check/analyze.ts";
+import { findTexts } from "../host/find-texts.ts";
 import type { Libraries } from "../host/libraries.ts";
 import { ShopFinder } from "../host/nearest-shop.ts";
 import { readText } from "../host/read-text.ts";
@@ -10,14 +11,7 @@ import type { Note } from "../note/note.ts";
 import type { LogReading, LogRequest } from "../note/series-log.ts";
 import { noShop, readShop } from "../shop/read-shop.ts";
 import type { Shop } from "../shop/shop.ts";
-
-/** A shop file as it was when it was read. */
-export interface ShopFile {
-  readonly uri: string;
-  readonly text: string;
-  readonly shop: Shop;
-  readonly stamp: string;
-}
+import type { Files, ShopFile } from "./files.ts";
 
 /** Logs that are kept: while a line that asks for one is typed, each version of it is another request. */
 const MOST_LOGS = 8;
@@ -27,7 +21,7 @@ const MOST_LOGS = 8;
  * remembers, so that a keystroke costs no look. Notes that are no files (untitled, from a virtual file
  * system) simply have no shop and no links to check.
  */
-export class Workspace {
+export class Workspace implements Files {
   #none: Shop | undefined;
   readonly #shops = new Map<string, ShopFile>();
   readonly #seen = new Map<string, boolean>();
@@ -90,6 +84,22 @@ export class Workspace {
     return changed;
   }
 
+  markdownIn(folders: readonly string[]): readonly string[] {
+    const paths = folders.flatMap((uri) => pathOf(uri) ?? []);
+    return findTexts(paths, "/").notes.map((path) => pathToFileURL(path).href);
+  }
+
+  stamp(uri: string): string {
+    const path = pathOf(uri);
+    return path === undefined ? "" : stampOf(path);
+  }
+
+  text(uri: string): string | undefined {
+    const path = pathOf(uri);
+    const reading = path === undefined ? undefined : readText(path);
+    return reading?.ok ? reading.text : undefined;
+  }
+
   readonly #exists = (path: string): boolean => {
     const known = this.#seen.get(path);
     if (known !== undefined) return known;
@@ -100,9 +110,14 @@ export class Workspace {
 }
 
 function folderOf(uri: string): string | undefined {
+  const path = pathOf(uri);
+  return path === undefined ? undefined : dirname(path);
+}
+
+function pathOf(uri: string): string | undefined {
   if (!uri.startsWith("file:")) return undefined;
   try {
-    return dirname(fileURLToPath(uri));
+    return fileURLToPath(uri);
   } catch {
     // A file address that this system cannot have, such as one with a host name.
     return undefined;

@@ -1,5 +1,5 @@
 import { type LineIndex, lineAt, lineEnd } from "../text/line-index.ts";
-import { type MarkdownMemo, markdownTree, withLineFeeds } from "./markdown-tree.ts";
+import { type MarkdownMemo, markdownTree, parseable } from "./markdown-tree.ts";
 
 /**
  * Finds fenced code blocks as CommonMark has them. A plain scan of line beginnings does for the usual note;
@@ -124,7 +124,7 @@ export function parseFences(
 ): readonly Fence[] {
   const start = index.starts[firstLine] ?? index.end;
   const fences: Fence[] = [];
-  markdownTree(withLineFeeds(text.slice(start)), memo).iterate({
+  markdownTree(parseable(text.slice(start)), memo).iterate({
     enter: (node) => {
       if (node.name !== "FencedCode") return !LEAF.has(node.name);
       const marks = node.node.getChildren("CodeMark");

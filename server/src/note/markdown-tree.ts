@@ -47,6 +47,29 @@ function changeBetween(before: string, after: string): ChangedRange | undefined 
   return { fromA: from, toA: before.length - end, fromB: from, toB: after.length - end };
 }
 
-/** The body of a note as the parser wants it: it knows LF only, so other line breaks become one of the same length. */
-export const withLineFeeds = (text: string): string =>
-  text.includes("\r") ? text.replace(/\r\n/g, " \n").replace(/\r/g, "\n") : text;
+/** In longer lines links are not looked for: the parser's time for brackets grows with the square of their number. */
+const LONGEST_LINE = 10_000;
+
+/**
+ * The body of a note as the parser wants it, at the same length: line breaks other than LF, which it does not
+ * know, become LF, and lines that nobody writes by hand lose their brackets.
+ */
+export function parseable(text: string): string {
+  const body = text.includes("\r") ? text.replace(/\r\n/g, " \n").replace(/\r/g, "\n") : text;
+  return hasLongLine(body)
+    ? body
+        .split("\n")
+        .map((line) => (line.length > LONGEST_LINE ? line.replace(/[[\]()]/g, " ") : line))
+        .join("\n")
+    : body;
+}
+
+function hasLongLine(text: string): boolean {
+  let from = 0;
+  while (text.length - from > LONGEST_LINE) {
+    const to = text.lastIndexOf("\n", from + LONGEST_LINE);
+    if (to < from) return true;
+    from = to + 1;
+  }
+  return false;
+}

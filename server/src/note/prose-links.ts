@@ -1,6 +1,6 @@
 import type { SyntaxNodeRef } from "@lezer/common";
 import type { Fence } from "./fences.ts";
-import { type MarkdownMemo, markdownTree, withLineFeeds } from "./markdown-tree.ts";
+import { type MarkdownMemo, markdownTree, parseable } from "./markdown-tree.ts";
 import type { ProseLink } from "./note.ts";
 
 /** What must be in a text for it to hold a link at all; spares most notes the parser. */
@@ -27,29 +27,60 @@ function mayLink(text: string, body: number, fences: readonly Fence[]): boolean 
 
 function linksIn(text: string, body: number, memo?: MarkdownMemo): ProseLink[] {
   const links: ProseLink[] = [];
-  markdownTree(withLineFeeds(text.slice(body)), memo).iterate({
-    enter: (node) => {
-      if (node.name === "FencedCode") return false;
-      if (node.name === "URL") links.push(...linksAt(text, body, node));
-      return undefined;
-    },
+  visitTargets(text, body, memo, (node) => {
+    const inside = textInside(text, body, node);
+    if (!inside) links.push(...linkAt(text, body, node));
+    // Looked into once: what is nested deeper nobody wrote by hand.
+    else
+      visitTargets(inside.text, inside.from, undefined, (n) =>
+        links.push(...linkAt(inside.text, inside.from, n)),
+      );
   });
   return links;
 }
 
-function linksAt(text: string, body: number, node: SyntaxNodeRef): readonly ProseLink[] {
+function visitTargets(
+  text: string,
+  body: number,
+  memo: MarkdownMemo | undefined,
+  visit: (node: SyntaxNodeRef) => void,
+): void {
+  markdownTree(parseable(text.slice(body)), memo).iterate({
+    enter: (node) => {
+      if (node.name === "FencedCode") return false;
+      if (node.name === "URL") visit(node);
+      return undefined;
+    },
+  });
+}
+
+/** Text that the parser takes for a target, but that is prose with links of its own. */
+function textInside(
+  text: string,
+  body: number,
+  { node, from, to }: SyntaxNodeRef,
+): { text: string; from: number } | undefined {
+  const { parent } = node;
+  if (!parent) return undefined;
+  // `[^1]: text` is a footnote.
+  if (parent.name === "LinkReference" && text.startsWith("[^", body + parent.from)) {
+    return { text: text.slice(0, body + to), from: body + from };
+  }
+  // CommonMark lets no lone bracket into a bare target: the link before it is half typed, and this is the next one.
+  const written = text.slice(body + from, body + to);
+  if (!written.startsWith("<") && !bracketsMatch(written)) {
+    return { text: text.slice(0, body + parent.to), from: body + from };
+  }
+  return undefined;
+}
+
+function linkAt(text: string, body: number, node: SyntaxNodeRef): readonly ProseLink[] {
   const parent = node.node.parent;
   if (!parent || parent.name === "Autolink") return [];
   const from = body + node.from;
   const to = body + node.to;
-  // `[^1]: text` is a footnote, whose text may hold links of its own.
-  if (parent.name === "LinkReference" && text.startsWith("[^", body + parent.from)) {
-    return linksIn(text.slice(0, to), from);
-  }
   const written = text.slice(from, to);
   const angled = written.startsWith("<") && written.endsWith(">");
-  // CommonMark lets no lone bracket into a bare target: the link before it is half typed, and this is the next one.
-  if (!angled && !bracketsMatch(written)) return linksIn(text.slice(0, body + parent.to), from);
   const target = angled ? written.slice(1, -1) : written;
   return [{ range: { from, to }, target: withoutEscapes(target), picture: parent.name === "Image" }];
 }

@@ -47,8 +47,8 @@ export function missingJobProblem(frontMatter: FrontMatter): FieldProblem {
   };
 }
 
-const OPENING = /^---[ \t]*(?:\r?\n|$)/;
-const CLOSING = /(?:^|\n)(?:---|\.\.\.)[ \t]*(?=\r?\n|$)/g;
+const OPENING = /^---[ \t]*(?:\r?\n|\r|$)/;
+const CLOSING = /(?:^|[\r\n])(?:---|\.\.\.)[ \t]*(?=[\r\n]|$)/g;
 
 interface Place {
   /** Between the fences. */
@@ -61,13 +61,13 @@ interface Place {
 function findClosing(text: string, from: number, start: number): Place | undefined {
   // The search starts at the line break before `start`, so that an empty front matter is one too.
   CLOSING.lastIndex = start - 1;
-  const match = text[start - 1] === "\n" ? CLOSING.exec(text) : null;
+  const match = /[\r\n]/.test(text.charAt(start - 1)) ? CLOSING.exec(text) : null;
   if (match) {
     const inner = { from: start, to: Math.max(start, match.index + 1) };
     return { inner, end: match.index + match[0].trimEnd().length, closed: true };
   }
   // Three dashes may also be a line drawn across the page. Only keys right below make a front matter of them.
-  const lines = /^(?:[A-Za-z#][^\n]*|[ \t]+\S[^\n]*|- [^\n]*)(?:\n|$)/;
+  const lines = /^(?:[A-Za-z#][^\r\n]*|[ \t]+\S[^\r\n]*|- [^\r\n]*)(?:\r?\n|\r|$)/;
   let end = start;
   while (end < text.length && end - from < MAX_LENGTH) {
     const line = lines.exec(text.slice(end, end + 2000));
@@ -85,7 +85,8 @@ function read(text: string, from: number, place: Place, yaml: YamlReader): Front
   const { inner } = place;
   const size = inner.to - inner.from;
   if (size > MAX_LENGTH) return tooLong(text, range, inner);
-  const innerText = text.slice(inner.from, inner.to);
+  // A lone CR ends a line as in the rest of the note; YAML readers see a line break of the same length.
+  const innerText = text.slice(inner.from, inner.to).replace(/\r(?!\n)/g, "\n");
   const quick = readCommonYaml(innerText, inner.from);
   const { tree, problems } = quick ? { tree: quick, problems: [] } : yaml(innerText, inner.from);
   const broken = problems.map((problem, i) => withQuoteFix(problem, i, innerText, inner.from, yaml));

@@ -1,8 +1,8 @@
 import { isUtf8 } from "node:buffer";
 import { closeSync, openSync, readSync } from "node:fs";
+import { MAX_BYTES } from "../note/longest.ts";
 
-/** A job note or shop file may hold this many bytes; what is larger is a log that got into the wrong file. */
-export const MAX_BYTES = 5 * 1024 * 1024;
+export { MAX_BYTES };
 
 /** A file's text, or why there is none, as a clause that follows the file's name: "is not there". */
 export type TextReading =

@@ -6,4 +6,5 @@ export { newNote } from "./cli/new.ts";
 export { next } from "./cli/next.ts";
 export { why } from "./cli/why.ts";
 export { Features } from "./lsp/features.ts";
+export { HandedShops } from "./lsp/handed-shops.ts";
 export { Workspace } from "./lsp/workspace.ts";

@@ -1,6 +1,7 @@
 import type { ClientCapabilities, InitializeResult } from "vscode-languageserver/node";
 import { version } from "../../../package.json";
 import { ACTION_KINDS } from "../ide/action-kinds.ts";
+import { type Settings, settingsFrom } from "./own-messages.ts";
 import { TOKEN_LEGEND } from "./token-legend.ts";
 
 /** Works like the code action of the same name, for clients that start it from a command. Takes a URI. */
@@ -18,15 +19,19 @@ export interface StartOptions {
   readonly rulePages?: string;
   /** `push` keeps a client that can pull from doing so: then one keystroke needs one message less. */
   readonly diagnostics?: "push";
+  /** For clients that do not send them later on. */
+  readonly settings?: Settings;
 }
 
 export function startOptions(handedOver: unknown): StartOptions {
   if (typeof handedOver !== "object" || handedOver === null) return {};
   const rulePages = "rulePages" in handedOver ? handedOver.rulePages : undefined;
   const diagnostics = "diagnostics" in handedOver ? handedOver.diagnostics : undefined;
+  const settings = "settings" in handedOver ? settingsFrom(handedOver.settings) : undefined;
   return {
     ...(typeof rulePages === "string" ? { rulePages: rulePages.replace(/\/?$/, "/") } : {}),
     ...(diagnostics === "push" ? { diagnostics } : {}),
+    ...(settings ? { settings } : {}),
   };
 }
 
@@ -43,6 +48,8 @@ export interface ClientAbilities {
   /** Takes the range of the name that was asked about together with the definition. */
   readonly definitionLinks: boolean;
   readonly changesFolders: boolean;
+  /** Can be asked for its settings. */
+  readonly tellsSettings: boolean;
 }
 
 export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
@@ -57,6 +64,7 @@ export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
     refreshesHints: workspace?.inlayHint?.refreshSupport ?? false,
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport ?? false,
     changesFolders: workspace?.workspaceFolders ?? false,
+    tellsSettings: workspace?.configuration ?? false,
     definitionLinks: textDocument?.definition?.linkSupport ?? false,
     watchesFiles: workspace?.didChangeWatchedFiles?.dynamicRegistration ?? false,
   };

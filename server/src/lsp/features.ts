@@ -2,9 +2,11 @@ import type { Connection, TextDocuments } from "vscode-languageserver/node";
 import type { TextDocument } from "vscode-languageserver-textdocument";
 import type { Libraries } from "../host/libraries.ts";
 import type { ClientAbilities } from "./capabilities.ts";
-import type { Files } from "./files.ts";
 import { Findings } from "./findings.ts";
+import type { HandedShops } from "./handed-shops.ts";
 import { Navigating } from "./navigating.ts";
+import type { Settings } from "./own-messages.ts";
+import { OwnRequests } from "./own-requests.ts";
 import { Session } from "./session.ts";
 import { Viewing } from "./viewing.ts";
 import { WorkspaceSymbols } from "./workspace-symbols.ts";
@@ -17,6 +19,8 @@ export interface FeatureOptions {
   readonly mayPull: boolean;
   /** URIs of the folders that are open in the editor. */
   readonly folders: () => readonly string[];
+  /** As they are now. */
+  readonly settings: () => Settings;
 }
 
 /** All that the server can answer, by what it is for. */
@@ -26,13 +30,14 @@ export class Features {
   readonly navigating: Navigating;
   readonly writing: Writing;
   readonly workspaceSymbols: WorkspaceSymbols;
+  readonly own: OwnRequests;
 
   constructor(
     connection: Connection,
     documents: TextDocuments<TextDocument>,
     options: FeatureOptions,
     libraries: Libraries,
-    files: Files,
+    files: HandedShops,
   ) {
     const session = new Session(documents, libraries, files, (file) => this.findings.shopRead(file));
     this.findings = new Findings(session, connection, documents, options);
@@ -46,5 +51,6 @@ export class Features {
       options.folders,
     );
     this.writing = new Writing(session, connection, options);
+    this.own = new OwnRequests(session, files);
   }
 }

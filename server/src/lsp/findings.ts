@@ -11,6 +11,7 @@ import { shopFindings } from "../shop/shop-findings.ts";
 import { indexLines } from "../text/line-index.ts";
 import type { FeatureOptions } from "./features.ts";
 import type { ShopFile } from "./files.ts";
+import { nextTurn } from "./next-turn.ts";
 import type { Session } from "./session.ts";
 import { type FindingStyle, toDiagnostic, tooLong } from "./to-protocol.ts";
 
@@ -41,7 +42,7 @@ export class Findings {
    * another waits; a change that comes alone is not held up by it.
    */
   changed({ uri, version }: TextDocument): void {
-    setImmediate(() => setImmediate(() => this.#publish(uri, version)));
+    nextTurn(() => nextTurn(() => this.#publish(uri, version)));
   }
 
   closed({ uri }: TextDocument): void {
@@ -87,7 +88,9 @@ export class Findings {
     if (outcome?.kind === "too long") return [tooLong()];
     if (outcome?.kind !== "checked") return [];
     const { analysis, target } = outcome.checked;
-    return analysis.findings.map((finding) => toDiagnostic(finding, target, this.#style));
+    const { information } = this.options.settings();
+    const shown = analysis.findings.filter(({ severity }) => information || severity !== "info");
+    return shown.map((finding) => toDiagnostic(finding, target, this.#style));
   }
 
   pull({ textDocument: { uri } }: DocumentDiagnosticParams): FullDocumentDiagnosticReport {

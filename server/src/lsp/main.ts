@@ -13,7 +13,7 @@ process.on("unhandledRejection", (fault) => report("a task", fault));
 
 const rulePages = pathToFileURL(join(__dirname, "..", "grammar", "rules", "/")).href;
 serve(connection, rulePages, (documents, options) => {
-  const { Features, Workspace } = lazyChecker();
-  const workspace = new Workspace(lazyLibraries);
-  return new Features(connection, documents, options, lazyLibraries, workspace);
+  const { Features, HandedShops, Workspace } = lazyChecker();
+  const files = new HandedShops(lazyLibraries, new Workspace(lazyLibraries));
+  return new Features(connection, documents, options, lazyLibraries, files);
 });

@@ -19,6 +19,16 @@ import {
   startOptions,
 } from "./capabilities.ts";
 import type { FeatureOptions, Features } from "./features.ts";
+import {
+  DEFAULTS,
+  isRecord,
+  type LookParams,
+  type NewNoteParams,
+  OWN,
+  type ProceduresParams,
+  type ShopParams,
+  settingsFrom,
+} from "./own-messages.ts";
 
 /**
  * The server's end of the protocol, whatever the channel. Only the protocol library is loaded here: the
@@ -44,6 +54,9 @@ export const reportTo =
     connection.console.error(`Witness Mark could not finish ${what}: ${trace}`);
   };
 
+/** Where the settings stand among those of other extensions. */
+const SECTION = "witness-mark";
+
 /** Loads the checker. */
 export type Load = (documents: TextDocuments<TextDocument>, options: FeatureOptions) => Features;
 
@@ -57,6 +70,7 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   let loaded: Features | undefined;
   let shutDown = false;
   let folders: readonly string[] = [];
+  let settings = DEFAULTS;
 
   function features(): Features {
     if (!loaded) {
@@ -66,6 +80,7 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
         rulePages: options.rulePages ?? rulePages,
         mayPull,
         folders: () => folders,
+        settings: () => settings,
       });
     }
     return loaded;
@@ -99,6 +114,7 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   connection.onInitialize(({ capabilities, initializationOptions, workspaceFolders, rootUri }) => {
     abilities = abilitiesOf(capabilities);
     options = startOptions(initializationOptions);
+    settings = options.settings ?? DEFAULTS;
     folders = workspaceFolders?.map(({ uri }) => uri) ?? (rootUri ? [rootUri] : []);
     return initializeResult(abilities, options);
   });
@@ -131,7 +147,21 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   documents.onDidClose(heed("closing a text", (to, { document }) => to.findings.closed(document)));
   documents.onDidSave(heed("saving a text", (to) => to.findings.filesChanged()));
   connection.onDidChangeWatchedFiles(heed("looking at the files", (to) => to.findings.filesChanged()));
-  connection.onDidChangeConfiguration(() => undefined);
+  const take = (given: unknown): void => {
+    const before = settings;
+    settings = settingsFrom(given);
+    if (before.hints !== settings.hints || before.information !== settings.information)
+      heed("taking up the settings", (to) => to.findings.filesChanged())(undefined);
+  };
+  connection.onDidChangeConfiguration(({ settings: sent }) => {
+    // Some clients send the settings along, others only say that there are new ones.
+    if (isRecord(sent) && SECTION in sent) take(sent[SECTION]);
+    else if (abilities.tellsSettings)
+      connection.workspace
+        .getConfiguration(SECTION)
+        .then(take)
+        .catch((fault: unknown) => report("asking for the settings", fault));
+  });
 
   connection.onHover(answer("a hover", null, (ask, params) => ask.viewing.hover(params)));
   connection.onCompletion(answer("a completion", null, (ask, params) => ask.writing.completion(params)));
@@ -171,6 +201,25 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   );
   connection.languages.semanticTokens.onRange(
     answer("the colours", { data: [] }, (ask, p) => ask.viewing.tokensIn(p)),
+  );
+  connection.onRequest(
+    OWN.procedures,
+    answer("the procedures", [], (ask, params: ProceduresParams) => ask.own.procedures(params)),
+  );
+  connection.onRequest(
+    OWN.newNote,
+    answer("a new note", null, (ask, params: NewNoteParams) => ask.own.newNote(params)),
+  );
+  connection.onRequest(
+    OWN.look,
+    answer("a look at a note", null, (ask, params: LookParams) => ask.own.look(params)),
+  );
+  connection.onNotification(
+    OWN.shop,
+    heed("taking up a shop file", (to, params: ShopParams) => {
+      to.own.shop(params);
+      to.findings.filesChanged();
+    }),
   );
   connection.onExecuteCommand(
     answer("a command", null, (ask, { command, arguments: given }) =>

@@ -3,7 +3,7 @@ import type { Analysis } from "../analysis/analysis.ts";
 import { EvaluationMemo } from "../analysis/evaluation.ts";
 import { analyze } from "../check/analyze.ts";
 import type { Libraries } from "../host/libraries.ts";
-import { MAX_BYTES } from "../host/read-text.ts";
+import { MAX_BYTES } from "../note/longest.ts";
 import { isJobNote, LineMemo, readNote } from "../note/read-note.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { Files, ShopFile } from "./files.ts";
@@ -86,14 +86,27 @@ export class Session {
     return outcome?.kind === "checked" ? outcome.checked : undefined;
   }
 
+  /** A note that is not open, checked once and not remembered. */
+  read(uri: string, text: string): CheckedNote | undefined {
+    const memory = { lines: new LineMemo(), values: new EvaluationMemo() };
+    const outcome = this.#check(uri, 0, text, () => memory);
+    return outcome.kind === "checked" ? outcome.checked : undefined;
+  }
+
   #work(document: TextDocument): Outcome {
     const { uri, version } = document;
-    const text = document.getText();
+    return this.#check(uri, version, document.getText(), () => {
+      const memory = this.#memories.get(uri) ?? { lines: new LineMemo(), values: new EvaluationMemo() };
+      this.#memories.set(uri, memory);
+      return memory;
+    });
+  }
+
+  #check(uri: string, version: number, text: string, memoryOf: () => Memory): Outcome {
     // A job note opens with front matter; other markdown is not even read.
     if (!/^\uFEFF?---/.test(text)) return { kind: "other" };
     if (text.length > MAX_BYTES) return { kind: "too long" };
-    const memory = this.#memories.get(uri) ?? { lines: new LineMemo(), values: new EvaluationMemo() };
-    this.#memories.set(uri, memory);
+    const memory = memoryOf();
     const note = readNote(text, this.libraries.yaml, memory.lines);
     if (!isJobNote(note)) return { kind: "other" };
     const shop = this.#shopFor(uri);

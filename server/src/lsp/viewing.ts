@@ -43,7 +43,7 @@ export class Viewing {
   ) {}
 
   hints({ textDocument, range }: InlayHintParams): InlayHint[] {
-    const checked = this.session.checked(textDocument.uri);
+    const checked = this.options.settings().hints ? this.session.checked(textDocument.uri) : undefined;
     if (!checked) return [];
     const { analysis, target } = checked;
     return inlayHints(analysis, fromRange(analysis.note, range)).map((hint) => toInlayHint(hint, target));

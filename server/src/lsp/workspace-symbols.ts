@@ -4,6 +4,7 @@ import { matches, symbolsOf } from "../ide/workspace-symbols.ts";
 import type { Note } from "../note/note.ts";
 import { isJobNote, LineMemo, readNote } from "../note/read-note.ts";
 import type { Files } from "./files.ts";
+import { nextTurn } from "./next-turn.ts";
 import { SYMBOL_KINDS } from "./outline-to-protocol.ts";
 import type { Session } from "./session.ts";
 import { toRange } from "./to-protocol.ts";
@@ -39,7 +40,7 @@ export class WorkspaceSymbols {
     let started = performance.now();
     for (const uri of new Set([...this.files.markdownIn(this.folders()), ...this.open()])) {
       if (performance.now() - started > SLICE) {
-        await new Promise((resolve) => setImmediate(resolve));
+        await new Promise<void>((resolve) => nextTurn(resolve));
         if (token.isCancellationRequested) return [];
         started = performance.now();
       }

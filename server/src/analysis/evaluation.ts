@@ -22,7 +22,7 @@ import {
   type Scope,
 } from "./scope.ts";
 import { columnValues } from "./series.ts";
-import { beyondFirstOrder } from "./simulation.ts";
+import { type Around, beyondFirstOrder } from "./simulation.ts";
 
 /** What one definition came to. */
 export interface Evaluated {
@@ -180,10 +180,25 @@ function workOut(definition: Definition, world: World, used: Use[] | undefined):
     return undefined;
   });
   const first = evaluate(syntax.formula, used ? noting(context, world, block.label, used) : context);
-  const simulated = first?.kind === "quantity" ? beyondFirstOrder(syntax.formula, first, context) : first;
+  const simulated =
+    first?.kind === "quantity"
+      ? beyondFirstOrder(syntax.formula, first, aroundIn(world, block.label, context))
+      : first;
   const result = inDisplayUnit(syntax, simulated, problems);
   return { definition, result, problems };
 }
+
+/** The formulas behind names, for working a value out from its readings. */
+const aroundIn = (world: World, label: string, context: Context): Around => ({
+  context,
+  derivation: (name) => {
+    const definition = resolve(world.scope, label, name);
+    if (definition?.body.kind !== "line" || definition.body.syntax.kind !== "formula") return undefined;
+    const own = definition.block.label;
+    const inner = world.context(own, () => undefined);
+    return { formula: definition.body.syntax.formula, around: aroundIn(world, own, inner) };
+  },
+});
 
 const NO_PROBLEMS: readonly Problem[] = [];
 

@@ -1,18 +1,8 @@
-import type { Expression } from "../language/syntax.ts";
-import { findFunction } from "../physics/registry.ts";
-import { NONE } from "../units/dimension.ts";
-import type { Context, Trial } from "./context.ts";
+import type { Expression, Name } from "../language/syntax.ts";
+import type { Context } from "./context.ts";
 import { evaluate } from "./expression.ts";
-import {
-  COVERAGE,
-  EXACT,
-  type Quantity,
-  type Result,
-  type Source,
-  scaled,
-  standardUncertainty,
-} from "./quantity.ts";
-import { namesIn } from "./scope.ts";
+import { COVERAGE, EXACT, type Quantity, type Result, type Source, scaled } from "./quantity.ts";
+import { isSuspicious, takesSamples } from "./suspicion.ts";
 import { Draws } from "./trials.ts";
 
 /**
@@ -27,144 +17,139 @@ import { Draws } from "./trials.ts";
  *    together, shows that the formula does bend.
  * 3. For all trials: the spread differs from that of the same trials at first order by more than a twentieth.
  */
-export function beyondFirstOrder(formula: Expression, result: Quantity, context: Context): Quantity {
-  if (!mayBend(formula)) return result;
-  const inputs = inputsOf(formula, context);
-  if (!suspicious(result, inputs)) return result;
-  const simulation = new Simulation(formula, result, context);
+export function beyondFirstOrder(formula: Expression, result: Quantity, around: Around): Quantity {
+  if (!isSuspicious(formula, result, around.context)) return result;
+  const simulation = new Simulation(formula, result, around);
   if (!simulation.bends()) return result;
   return simulation.run();
 }
 
-const FIFTH = 0.2;
+/** The note around a formula. */
+export interface Around {
+  readonly context: Context;
+  /** The formula behind a name, with the note around it; undefined for readings and unknown names. */
+  derivation(name: Name): { readonly formula: Expression; readonly around: Around } | undefined;
+}
+
 /** Bend over slope at the ends of a source's limits above which first order is doubted. */
 const BEND = 0.05;
 const DIFFERENCE = 0.05;
-const FIRST_TRIALS = 400;
-const TRIALS = 2000;
+const FIRST_TRIALS = 250;
+const TRIALS = 1000;
 /** Share of trials that may have no value; beyond it too little is left to go by. */
 const MOST_LOST = 0.5;
 
-// ---- First sieve ---------------------------------------------------------------------------------------
+/**
+ * How many derived values a simulation works out anew in each trial, and how deep; what lies further back
+ * counts at first order. A note may chain thousands of values, and each could ask for a simulation.
+ */
+const MOST_DERIVED = 24;
+const DEEPEST = 8;
 
-const bending = new WeakMap<Expression, boolean>();
-
-/** Sums and differences never bend; neither do functions of repeated readings, which find their own scatter. */
-function mayBend(node: Expression): boolean {
-  const known = bending.get(node);
-  if (known !== undefined) return known;
-  const made = bendsSomewhere(node);
-  bending.set(node, made);
-  return made;
-}
-
-function bendsSomewhere(node: Expression): boolean {
-  switch (node.kind) {
-    case "call":
-      return !takesSamples(node);
-    case "negate":
-      return mayBend(node.operand);
-    case "binary":
-      if (node.operator === "*") return !isNumber(node.left) && !isNumber(node.right);
-      if (node.operator === "/") return !isNumber(node.right);
-      if (node.operator === "^") return true;
-      return (node.operator === "+" || node.operator === "-") && (mayBend(node.left) || mayBend(node.right));
-    default:
-      return false;
-  }
-}
-
-const isNumber = (node: Expression): boolean => node.kind === "number";
-
-const takesSamples = (node: Expression): boolean =>
-  node.kind === "call" &&
-  (findFunction(node.name.key)?.parameters.some((p) => p.takes.kind === "samples") ?? false);
-
-function inputsOf(formula: Expression, context: Context): readonly Quantity[] {
-  const inputs: Quantity[] = [];
-  for (const name of namesIn(formula)) {
-    const found = context.lookup(name);
-    if (found && found !== "missing" && found.kind === "quantity" && found.by.size > 0) inputs.push(found);
-  }
-  return inputs;
-}
-
-function suspicious(result: Quantity, inputs: readonly Quantity[]): boolean {
-  const size = Math.abs(result.si);
-  for (const [source, c] of result.by) if (Math.abs(c) * source.standard > FIFTH * size) return true;
-  if (nearBound(result)) return true;
-  for (const input of inputs) {
-    if (standardUncertainty(input.by) > FIFTH * Math.abs(input.si) || nearBound(input)) return true;
-    if (![...input.by.keys()].some((source) => (result.by.get(source) ?? 0) !== 0)) return true;
-  }
-  return false;
-}
-
-/** A share within its uncertainty of 0 or 100 %. */
-function nearBound({ dimension, unit, si, by }: Quantity): boolean {
-  if (dimension !== NONE || unit?.spelling !== "%" || si < 0 || si > 1 || by.size === 0) return false;
-  const expanded = COVERAGE * standardUncertainty(by);
-  return si - expanded < 0 || si + expanded > 1;
-}
-
-// ---- The simulation ------------------------------------------------------------------------------------
+/** What a name stands for in a trial. */
+type Meaning =
+  | { readonly kind: "value"; readonly value: Result | "missing" }
+  | {
+      readonly kind: "derived";
+      readonly formula: Expression;
+      readonly context: Context;
+      /** The trial that `value` is of: each value is worked out once a trial. */
+      round: number;
+      value: Result;
+    };
 
 class Simulation {
-  /** Values by name, looked up once. */
-  readonly #leaves = new Map<string, Result | "missing">();
-  #ambient: ReturnType<Context["ambient"]> | undefined;
   readonly #formula: Expression;
   readonly #draws: Draws;
   readonly #context: Context;
   readonly #result: Quantity;
+  #ambient: ReturnType<Context["ambient"]> | undefined;
+  #derived = 0;
+  #leaves = 0;
+  #round = 0;
 
-  constructor(formula: Expression, result: Quantity, context: Context) {
+  constructor(formula: Expression, result: Quantity, around: Around) {
     this.#result = result;
     this.#draws = new Draws(result.by);
-    this.#formula = this.#withLeaves(formula, context);
-    this.#context = {
+    const meanings = new Map<string, Meaning>();
+    this.#formula = this.#withLeaves(formula, around.context, meanings);
+    this.#context = this.#trialContext(around, meanings, 0);
+  }
+
+  /** The note as one trial has it: every name stands for what it is then. */
+  #trialContext(around: Around, meanings: Map<string, Meaning>, depth: number): Context {
+    const { context } = around;
+    return {
       ...context,
       report: () => undefined,
       lookup: (name) => {
-        let found = this.#leaves.get(name.text);
-        if (found === undefined && !this.#leaves.has(name.text)) {
-          found = context.lookup(name);
-          this.#leaves.set(name.text, found);
+        let meaning = meanings.get(name.text);
+        if (!meaning) {
+          meaning = this.#meaningOf(name, around, depth);
+          meanings.set(name.text, meaning);
         }
-        return found && found !== "missing" && found.kind === "quantity" ? this.#moved(found) : found;
+        if (meaning.kind === "derived") {
+          if (meaning.round !== this.#round) {
+            meaning.value = evaluate(meaning.formula, meaning.context);
+            meaning.round = this.#round;
+          }
+          return meaning.value;
+        }
+        const { value } = meaning;
+        return value && value !== "missing" && value.kind === "quantity" ? this.#moved(value) : value;
       },
       ambient: () => {
         this.#ambient ??= context.ambient();
         const { quantity, says } = this.#ambient;
         return { quantity: this.#moved(quantity), says };
       },
-      trial: this.#draws satisfies Trial,
+      trial: this.#draws,
     };
   }
 
+  /**
+   * A derived value is worked out anew in each trial, since at first order it would bend wrongly where its
+   * causes come in again by another way.
+   */
+  #meaningOf(name: Name, around: Around, depth: number): Meaning {
+    const value = around.context.lookup(name);
+    const derivation = depth < DEEPEST && this.#derived < MOST_DERIVED ? around.derivation(name) : undefined;
+    if (!derivation || !value || value === "missing" || value.kind !== "quantity" || value.by.size === 0) {
+      return { kind: "value", value };
+    }
+    this.#derived++;
+    const meanings = new Map<string, Meaning>();
+    const formula = this.#withLeaves(derivation.formula, derivation.around.context, meanings);
+    const context = this.#trialContext(derivation.around, meanings, depth + 1);
+    return { kind: "derived", formula, context, round: -1, value: undefined };
+  }
+
   /** Calls on repeated readings become leaves with their own uncertainty, since no trial repeats the readings. */
-  #withLeaves(node: Expression, context: Context): Expression {
+  #withLeaves(node: Expression, context: Context, meanings: Map<string, Meaning>): Expression {
     switch (node.kind) {
       case "call": {
         if (!takesSamples(node)) {
-          const args = node.args.map((one) => ({ ...one, value: this.#withLeaves(one.value, context) }));
+          const args = node.args.map((one) => ({
+            ...one,
+            value: this.#withLeaves(one.value, context, meanings),
+          }));
           return { ...node, args };
         }
         const value = evaluate(node, { ...context, report: () => undefined });
         if (value?.kind !== "quantity") return node;
         // No name of a note starts with a blank, so none is hidden by it.
-        const text = ` ${node.span.from}`;
-        this.#leaves.set(text, value);
+        const text = ` ${this.#leaves++}`;
+        meanings.set(text, { kind: "value", value });
         return { kind: "name", span: node.span, name: { span: node.span, text, key: text } };
       }
       case "binary":
         return {
           ...node,
-          left: this.#withLeaves(node.left, context),
-          right: this.#withLeaves(node.right, context),
+          left: this.#withLeaves(node.left, context, meanings),
+          right: this.#withLeaves(node.right, context, meanings),
         };
       case "negate":
-        return { ...node, operand: this.#withLeaves(node.operand, context) };
+        return { ...node, operand: this.#withLeaves(node.operand, context, meanings) };
       default:
         return node;
     }
@@ -180,6 +165,7 @@ class Simulation {
 
   /** How far the result is off at the present draws; undefined where it has no value there. */
   #off(): number | undefined {
+    this.#round++;
     const value = evaluate(this.#formula, this.#context);
     return value?.kind === "quantity" && Number.isFinite(value.si) ? value.si - this.#result.si : undefined;
   }

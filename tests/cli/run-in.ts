@@ -3,6 +3,8 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterAll } from "vitest";
 import { check } from "../../server/src/cli/check.ts";
+import { newNote } from "../../server/src/cli/new.ts";
+import { next } from "../../server/src/cli/next.ts";
 import type { Outside } from "../../server/src/cli/outside.ts";
 import { run } from "../../server/src/cli/program.ts";
 import { why } from "../../server/src/cli/why.ts";
@@ -53,7 +55,8 @@ export async function runIn(
     environment: {},
     terminal: undefined,
     libraries: { yaml: readYaml, procedures: () => builtInProcedures, logs: readLog },
-    checker: () => ({ check, why }),
+    checker: () => ({ check, why, next, newNote }),
+    today: () => "2031-03-04",
     startServer: () => {
       out += "server started";
     },

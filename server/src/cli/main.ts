@@ -30,6 +30,12 @@ function startServer(): void {
   require("./server.js");
 }
 
+function today(): string {
+  const now = new Date();
+  const two = (number: number): string => String(number).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
 run(process.argv.slice(2), {
   out: (text) => process.stdout.write(text),
   err: (text) => process.stderr.write(text),
@@ -38,6 +44,7 @@ run(process.argv.slice(2), {
   terminal: process.stdout.isTTY ? { columns: process.stdout.columns } : undefined,
   libraries: lazyLibraries,
   checker: lazyChecker,
+  today,
   // With fewer notes, a thread of its own takes longer to warm up than it saves.
   helpers: { script: join(__dirname, "worker.js"), from: 4000 },
   startServer,

@@ -1,5 +1,7 @@
 import type { Libraries } from "../host/libraries.ts";
 import type { check } from "./check.ts";
+import type { newNote } from "./new.ts";
+import type { next } from "./next.ts";
 import type { ReportForm } from "./report-form.ts";
 import type { why } from "./why.ts";
 
@@ -14,7 +16,14 @@ export interface Outside {
   readonly terminal: { readonly columns: number } | undefined;
   readonly libraries: Libraries;
   /** Loads the part that knows notes and rules; help and the language server start without it. */
-  readonly checker: () => { readonly check: typeof check; readonly why: typeof why };
+  readonly checker: () => {
+    readonly check: typeof check;
+    readonly why: typeof why;
+    readonly next: typeof next;
+    readonly newNote: typeof newNote;
+  };
+  /** Today as `YYYY-MM-DD`, by the technician's own calendar. */
+  readonly today: () => string;
   /** Threads that may share the work on many notes; without them one thread does all. */
   readonly helpers?: Helpers;
   /** Hands the process over to the language server. */

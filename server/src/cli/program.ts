@@ -58,6 +58,26 @@ export async function run(args: readonly string[], outside: Outside): Promise<Ex
     });
 
   program
+    .command("next")
+    .description("say what a job's next steps are, what has to wait, and what may not be done yet")
+    .argument("<file>", "the job note")
+    .action((file: string) => {
+      status = outside.checker().next(file, outside);
+    });
+
+  program
+    .command("new")
+    .description("write a new job note for a procedure; without one, list the procedures")
+    .argument("[procedure]", "the procedure, such as lamp-moisture")
+    .argument(
+      "[file]",
+      "the new note; a file that is there already is never changed. Without one it is printed",
+    )
+    .action((procedure: string | undefined, file: string | undefined) => {
+      status = outside.checker().newNote(procedure, file, outside);
+    });
+
+  program
     .command("why")
     .description("explain a rule; without one, list all rules")
     .argument("[rule]", "the rule's name as it stands in a finding, such as unit/decimal-comma")

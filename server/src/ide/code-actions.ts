@@ -47,7 +47,9 @@ export function codeActions(
 
 function fixesOf(finding: Finding): Action[] {
   const onlyOne = finding.fixes.length === 1;
-  return finding.fixes.map((fix) => ({
+  // A mend that the note has already taken up has nothing left to write.
+  const left = finding.fixes.filter((fix) => fix.edits.length > 0);
+  return left.map((fix) => ({
     title: fix.title,
     kind: ACTION_KINDS.fix,
     edits: fix.edits,

@@ -68,7 +68,7 @@ function readingLines({ readings }: Procedure, gap: () => string): string[] {
 function limitLines({ limits }: Procedure): string[] {
   const lines: string[] = [];
   for (const { of, errorAbove, warnAbove, source, raisable } of limits) {
-    const bound = errorAbove ?? warnAbove;
+    const bound = warnAbove ?? errorAbove;
     const [reading] = of.readings;
     if (!raisable || !reading || typeof bound !== "string") continue;
     const line = `# ${plain(reading)} <= ${plain(bound)}   source: ${plain(source)}`;

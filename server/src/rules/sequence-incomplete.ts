@@ -1,12 +1,11 @@
-import type { Fix } from "../analysis/analysis.ts";
 import type { Range } from "../note/note.ts";
 import type { JobOutcome } from "../procedures/procedure.ts";
 import { endOf, type Missing, termInWords } from "../sequence/end.ts";
 import { eventInWords, rangeOfEvent } from "../sequence/events.ts";
 import { causeStep, listOf, saysOf, stepsMaking } from "../sequence/explain.ts";
 import type { History } from "../sequence/history.ts";
-import { editsFor, planFor } from "../sequence/mend.ts";
 import { outcomeAimedAt, playPlanned } from "../sequence/planned.ts";
+import { appendFix } from "./append-fix.ts";
 import type { Report, Rule, RulePage, Subject } from "./rule.ts";
 
 export const rule: Rule = {
@@ -73,19 +72,6 @@ function inWords(
     advice: `${done ? "Do what is missing and write it down" : "When it is done, write it down"}: ${ways.join("; ")}.`,
     related,
   };
-}
-
-/** Writes the steps that are missing as still to do. Worked out only when somebody asks for it. */
-export function appendFix(history: History, outcome: JobOutcome): readonly Fix[] {
-  return [
-    {
-      title: "Write down the steps that are missing, as still to do",
-      kind: "choice",
-      get edits() {
-        return editsFor(planFor(history, outcome), history);
-      },
-    },
-  ];
 }
 
 /** Where the note says how far the job is. */

@@ -2,8 +2,9 @@ import { endOf } from "../sequence/end.ts";
 import { eventInWords, rangeOfEvent } from "../sequence/events.ts";
 import { causeStep, listOf, saysOf } from "../sequence/explain.ts";
 import { outcomeAimedAt } from "../sequence/planned.ts";
+import { appendFix } from "./append-fix.ts";
 import type { Report, Rule, RulePage } from "./rule.ts";
-import { appendFix, jobRange } from "./sequence-incomplete.ts";
+import { jobRange } from "./sequence-incomplete.ts";
 
 export const rule: Rule = {
   id: "sequence/left-behind",

@@ -1,5 +1,7 @@
 import { rangeOfEvent } from "../sequence/events.ts";
 import { explainUnmet } from "../sequence/explain.ts";
+import { outcomeAimedAt } from "../sequence/planned.ts";
+import { appendFix } from "./append-fix.ts";
 import type { Report, Subject } from "./rule.ts";
 
 /** Needs that did not hold when their step was done, as the rule that reports them says it. */
@@ -9,6 +11,7 @@ export function* unmetNeeds({ history }: Subject, rule: string): Iterable<Report
     const { message, advice, related } = explainUnmet(unmet, history);
     // What was put right later stays listed, as a matter of record.
     const severity = unmet.putRightBy ? "info" : (unmet.need.severity ?? "error");
-    yield { range: rangeOfEvent(unmet.event), severity, message, advice, related };
+    const fixes = severity === "error" ? appendFix(history, outcomeAimedAt(history)) : [];
+    yield { range: rangeOfEvent(unmet.event), severity, message, advice, related, fixes };
   }
 }

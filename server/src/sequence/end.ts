@@ -100,7 +100,7 @@ export function leftOnPurpose(
 const known = new Map<string, readonly string[]>();
 function wordsFor(name: string, says: string): readonly string[] {
   const key = `${name}\u0000${says}`;
-  const made = known.get(key) ?? [name, says.replace(/^(?:the|a|an|all) /, "")];
+  const made = known.get(key) ?? [name, withoutArticle(says)];
   known.set(key, made);
   return made;
 }
@@ -108,6 +108,8 @@ function wordsFor(name: string, says: string): readonly string[] {
 /** A term as a noun phrase. */
 export function termInWords(term: Term | EndTerm, says: (name: string) => string): string {
   if (typeof term === "string") return says(term);
-  if ("not" in term) return `no ${says(term.not)}`;
+  if ("not" in term) return `no ${withoutArticle(says(term.not))}`;
   return term.anyOf.map((one) => termInWords(one, says)).join(" or ");
 }
+
+export const withoutArticle = (phrase: string): string => phrase.replace(/^(?:the|a|an|all) /, "");

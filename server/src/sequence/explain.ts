@@ -1,6 +1,7 @@
 import type { Range } from "../note/note.ts";
 import type { Procedure } from "../procedures/procedure.ts";
 import type { Evidence } from "../procedures/procedure-schema.ts";
+import { withoutArticle } from "./end.ts";
 import { eventInWords, momentInWords, rangeOfEvent, type StepEvent } from "./events.ts";
 import type { History, Unmet, UnmetTerm } from "./history.ts";
 import type { Cause, Mark } from "./state.ts";
@@ -82,7 +83,7 @@ function weight(term: UnmetTerm): number {
 }
 
 const phrase = (term: UnmetTerm, procedure: Procedure): string =>
-  term.negative ? `no ${saysOf(term.name, procedure)}` : saysOf(term.name, procedure);
+  term.negative ? `no ${withoutArticle(saysOf(term.name, procedure))}` : saysOf(term.name, procedure);
 
 function at(term: UnmetTerm, event: StepEvent, procedure: Procedure): string {
   const place = procedure.conditions.get(term.name)?.perPlace && event.place !== undefined;

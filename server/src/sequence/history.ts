@@ -26,6 +26,8 @@ export interface UnmetTerm {
   readonly attempt: Attempt | undefined;
   /** Places at which it does hold, when the step asks for another. */
   readonly elsewhere: readonly string[];
+  /** A reading or a limit of the note would show it, whenever that is written. */
+  readonly shownByNote: boolean;
   /** When it comes to hold, or to be gone, by time alone; minutes. */
   readonly ready: { readonly at: number | undefined; readonly waiting: Waiting } | undefined;
 }
@@ -162,9 +164,10 @@ class Telling {
     if (negative) {
       const at = place ?? [...state.holding(name)][0]?.place;
       const mark = state.mark(name, at);
-      return { name, negative, mark, attempt: undefined, elsewhere: [], ready: this.#gone(name, mark) };
+      const ready = this.#gone(name, mark);
+      return { name, negative, mark, attempt: undefined, elsewhere: [], shownByNote: false, ready };
     }
-    const takes = this.#grounds.procedure.conditions.get(name)?.takes;
+    const { takes, shownBy } = this.#grounds.procedure.conditions.get(name) ?? {};
     const since = takes?.since === undefined ? undefined : state.mark(takes.since, place);
     return {
       name,
@@ -172,6 +175,7 @@ class Telling {
       mark: state.mark(name, place),
       attempt: this.#attempts.get(keyOf(name, place)) ?? this.#attempts.get(keyOf(name, undefined)),
       elsewhere: place === undefined ? [] : [...state.holding(name)].flatMap((one) => one.place ?? []),
+      shownByNote: shownBy?.some((one) => "limit" in one || "reading" in one) ?? false,
       ready: takes?.since !== undefined && since?.holds ? this.#gone(takes.since, since) : undefined,
     };
   }

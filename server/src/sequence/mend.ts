@@ -7,7 +7,7 @@ import { endOf } from "./end.ts";
 import type { StepEvent } from "./events.ts";
 import { type History, passNight, takeAtWord } from "./history.ts";
 import { failingTerms, playStep } from "./planned.ts";
-import { type Move, makeProblem, type Wanted } from "./problem.ts";
+import { type Move, makeProblem, type StepAt, type Wanted } from "./problem.ts";
 import { cheapestRun } from "./search.ts";
 import type { State } from "./state.ts";
 import { inUsualOrder } from "./usual-order.ts";
@@ -54,6 +54,7 @@ class Planning {
   readonly #state: State;
   readonly #lines: PlanLine[] = [];
   readonly #remaining: StepEvent[];
+  #again: readonly StepAt[];
   #before: StepEvent | undefined;
 
   constructor(history: History, outcome: JobOutcome) {
@@ -62,6 +63,7 @@ class Planning {
     this.#end = new Set(endNames(history.grounds.procedure.end[outcome]));
     this.#state = history.after.clone();
     this.#remaining = [...history.events.planned];
+    this.#again = toDoAgain(history);
     this.#before = history.events.done.at(-1);
   }
 
@@ -76,10 +78,14 @@ class Planning {
       // Making it ready may have brought it forward itself.
       if (this.#remaining[0] === event) this.#take(event.step, event.place);
     }
-    const run = this.#run({ planned: [] });
+    const run = this.#run({ planned: [], again: this.#again });
     for (const move of run ?? []) if (move.step) this.#take(move.step, move.place);
     const { missing, left } = endOf(this.#history, this.#state, this.#outcome);
-    const complete = run !== undefined && missing.length === 0 && left.every((one) => one.onPurpose);
+    const complete =
+      run !== undefined &&
+      this.#again.length === 0 &&
+      missing.length === 0 &&
+      left.every((one) => one.onPurpose);
     return { outcome: this.#outcome, lines: this.#lines, complete };
   }
 
@@ -97,12 +103,12 @@ class Planning {
   }
 
   #makeReady(event: StepEvent): boolean {
-    const run = this.#run({ target: event, planned: this.#remaining.slice(1) });
+    const run = this.#run({ target: event, planned: this.#remaining.slice(1), again: [] });
     for (const move of run ?? []) if (move.step) this.#take(move.step, move.place);
     return run !== undefined;
   }
 
-  #run(wanted: Pick<Wanted, "target" | "planned">): readonly Move[] | undefined {
+  #run(wanted: Pick<Wanted, "target" | "planned" | "again">): readonly Move[] | undefined {
     const problem = makeProblem({
       history: this.#history,
       state: this.#state,
@@ -125,6 +131,9 @@ class Planning {
     );
     if (event) takeAtWord(this.#state, event, this.#history.grounds);
     const word = event?.outcome ?? hopedFor(step, this.#end);
+    this.#again = this.#again.filter(
+      (one) => one.step !== step || (place !== undefined && place !== one.place),
+    );
     playStep(step, place, word, this.#state, event ? { kind: "step", event } : { kind: "start" });
   }
 
@@ -135,6 +144,20 @@ class Planning {
     return same?.placed.syntax.place?.text ?? place;
   }
 }
+
+/** Steps that were done before their time, and not put right since. */
+function toDoAgain({ unmet }: History): readonly StepAt[] {
+  const again: StepAt[] = [];
+  for (const { event, need, terms, putRightBy } of unmet) {
+    if (putRightBy || need.severity === "warning" || again.some((one) => isSame(one, event))) continue;
+    // A reading or a limit that is written down mends it without doing anything again.
+    if (terms.every(({ shownByNote }) => shownByNote)) continue;
+    again.push({ step: event.step, place: event.place });
+  }
+  return again;
+}
+
+const isSame = (a: StepAt, b: StepAt): boolean => a.step === b.step && a.place === b.place;
 
 const lineOf = (event: StepEvent): PlanLine => ({
   step: event.step,

@@ -49,9 +49,16 @@ export interface Wanted {
   readonly state: State;
   readonly outcome: JobOutcome;
   /** A step to make possible; without it, the end of the job. */
-  readonly target?: { readonly step: Step; readonly place: string | undefined } | undefined;
+  readonly target?: StepAt | undefined;
   /** Steps that the note has among those still to do. */
-  readonly planned: readonly { readonly step: Step; readonly place: string | undefined }[];
+  readonly planned: readonly StepAt[];
+  /** Steps that were done before their time and have to be done again. */
+  readonly again: readonly StepAt[];
+}
+
+export interface StepAt {
+  readonly step: Step;
+  readonly place: string | undefined;
 }
 
 export function makeProblem(wanted: Wanted): Problem {
@@ -140,6 +147,7 @@ class Builder {
 
   #holdsAtStart({ name, place, holds }: Literal): boolean {
     const { state, history } = this.#wanted;
+    if (name.startsWith(AGAIN)) return false;
     const later = [...this.#shownLater.keys()].find((step) => shownName(step) === name);
     if (later) {
       return !history.unproved.some((one) => one.lacks === "evidence" && one.event.step === later);
@@ -160,8 +168,10 @@ class Builder {
       if (takes?.since === undefined) continue;
       for (const { place } of state.holding(takes.since)) places.add(place);
     }
-    const { target } = this.#wanted;
-    if (target?.place !== undefined) places.add(target.place);
+    const { target, again } = this.#wanted;
+    for (const one of [...(target ? [target] : []), ...again]) {
+      if (one.place !== undefined) places.add(one.place);
+    }
     return places.size === 0 ? [undefined] : [...places];
   }
 
@@ -264,6 +274,9 @@ class Builder {
       if (other === step) all.push({ ...shownLiteral(other), holds: false });
       else if (shows === step.name && word === outcome) all.push(shownLiteral(other));
     }
+    for (const one of this.#wanted.again) {
+      if (one.step === step && (place === undefined || place === one.place)) all.push(againLiteral(one));
+    }
     return all;
   }
 
@@ -277,6 +290,7 @@ class Builder {
       const kept = places.filter((place) => !leftOnPurpose(history, name, place));
       choices.push([kept.map((place) => ({ name, place, holds: false }))]);
     }
+    for (const one of this.#wanted.again) choices.push([[againLiteral(one)]]);
     for (const [step] of this.#shownLater) {
       const done = step.makes.some((name) => state.anywhere(name) || this.#end.has(name));
       if (done) choices.push([[shownLiteral(step)]]);
@@ -309,6 +323,13 @@ const keyOf = ({ name, place, holds }: Literal): string => `${holds ? "+" : "-"}
 
 const shownName = (step: Step): string => `shown\u0001${step.name}`;
 const shownLiteral = (step: Step): Literal => ({ name: shownName(step), place: undefined, holds: true });
+
+const AGAIN = "again\u0001";
+const againLiteral = ({ step, place }: StepAt): Literal => ({
+  name: `${AGAIN}${step.name}\u0000${place ?? ""}`,
+  place: undefined,
+  holds: true,
+});
 
 const namesIn = (need: Need): readonly string[] =>
   ("all" in need ? need.all : need.anyOf).map((term) => (typeof term === "string" ? term : term.not));

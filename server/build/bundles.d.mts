@@ -1,3 +1,5 @@
+import type { Metafile } from "esbuild";
+
 export type BundleName =
   | "client"
   | "server"
@@ -8,7 +10,8 @@ export type BundleName =
   | "yaml"
   | "markdown"
   | "logs"
-  | "preview";
+  | "preview"
+  | "sheet";
 
 /** Source file of each bundle. */
 export const entries: Readonly<Record<BundleName, string>>;
@@ -18,3 +21,14 @@ export function makeBundles(
   outdir: string,
   options?: { readonly names?: readonly BundleName[]; readonly minify?: boolean },
 ): Promise<Readonly<Record<string, number>>>;
+
+export type BrowserBundleName = "browser" | "browser-server";
+
+/** Source file of each bundle for a browser. */
+export const browserEntries: Readonly<Record<BrowserBundleName, string>>;
+
+/** Makes the bundles for a browser and gives what went into each, by name. */
+export function makeBrowserBundles(
+  outdir: string,
+  options?: { readonly minify?: boolean },
+): Promise<Readonly<Record<BrowserBundleName, Metafile>>>;

@@ -17,7 +17,39 @@ export const entries = {
   markdown: "server/src/note/markdown-library.ts",
   logs: "server/src/host/read-log.ts",
   preview: "server/src/preview/bundle.ts",
+  sheet: "server/src/cli/sheet.ts",
 };
+
+/** For an editor in a browser: each is one file with all it needs, since nothing can be loaded later there. */
+export const browserEntries = {
+  browser: "client/src/browser.ts",
+  "browser-server": "server/src/lsp/browser.ts",
+};
+
+/** Makes the bundles for a browser and gives what went into each, by name, as the bundler tells it. */
+export async function makeBrowserBundles(outdir, { minify = true } = {}) {
+  const made = {};
+  for (const [name, entry] of Object.entries(browserEntries)) {
+    const { metafile } = await build({
+      absWorkingDir: root,
+      entryPoints: [{ in: entry, out: name }],
+      outdir,
+      bundle: true,
+      minify,
+      // A part of Node that creeps in fails the build here, since a browser has none.
+      platform: "browser",
+      target: "es2022",
+      format: name === "browser" ? "cjs" : "iife",
+      mainFields: ["browser", "module", "main"],
+      legalComments: "none",
+      logLevel: "warning",
+      metafile: true,
+      external: ["vscode"],
+    });
+    made[name] = metafile;
+  }
+  return made;
+}
 
 /** Makes bundles in a folder and gives their sizes in bytes, by name. */
 export async function makeBundles(outdir, { names = Object.keys(entries), minify = true } = {}) {

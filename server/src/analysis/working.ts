@@ -1,8 +1,8 @@
-import type { Expression } from "../language/syntax.ts";
+import type { Expression, MeasuredLine } from "../language/syntax.ts";
 import type { NamedValue, Working } from "./analysis.ts";
 import type { Evaluated, Evaluation } from "./evaluation.ts";
 import { evaluate } from "./expression.ts";
-import { contributions } from "./quantity.ts";
+import { contributions, type Quantity } from "./quantity.ts";
 import { show } from "./showing.ts";
 
 /** How a value came about, with the numbers put in for the names. */
@@ -40,6 +40,10 @@ export function workingOf(
       },
     });
   }
+  if (result?.kind === "quantity") {
+    for (const text of aboutInstruments(syntax?.kind === "measured" ? syntax : undefined, result))
+      addOnce(assumptions, text);
+  }
   if (result?.kind === "quantity" && result.simulated) addOnce(assumptions, result.simulated);
   if (result?.kind === "quantity" && result.unit?.remark) addOnce(assumptions, result.unit.remark);
   return {
@@ -52,6 +56,24 @@ export function workingOf(
     sources,
     cautions,
   };
+}
+
+/** What the uncertainty takes for granted about instruments. */
+function* aboutInstruments(line: MeasuredLine | undefined, result: Quantity): Iterable<string> {
+  if (line?.instrument && !line.tolerance) {
+    const known = [...result.by.keys()].some((source) => !source.says.startsWith("resolution of "));
+    // Without its accuracy a reading looks better than it is; that must not go unsaid.
+    if (!known)
+      yield `The accuracy of \`${line.instrument.text}\` is not known here, so only the last digit counts; the true uncertainty is larger.`;
+  }
+  const shared = new Map<string, number>();
+  for (const { instrument } of result.by.keys()) {
+    if (instrument === undefined) continue;
+    const count = (shared.get(instrument) ?? 0) + 1;
+    shared.set(instrument, count);
+    if (count === 2)
+      yield `Readings through \`${instrument.toUpperCase()}\` share its error to an unknown degree; the larger uncertainty is shown. \`split\` in the shop file can tell more.`;
+  }
 }
 
 const addOnce = (list: string[], text: string): void => {

@@ -1,4 +1,5 @@
 import type { Operand, Problem } from "../analysis/problem.ts";
+import { TIME } from "../units/dimension.ts";
 import { describeDimension } from "../units/index.ts";
 import { type Report, type Rule, type RulePage, rangeOn } from "./rule.ts";
 
@@ -47,7 +48,10 @@ function words(problem: Mismatch): Pick<Report, "message" | "advice"> {
     case "argument":
       return {
         message: `\`${problem.function}\` needs ${kind(problem.needs)} for its ${problem.parameter} and gets ${kind(problem.got)}.`,
-        advice: "Check the order of the values, or name them, as in `drop: test pressure`.",
+        advice:
+          problem.parameter === "capacity" && problem.got.dimension === TIME
+            ? "A reserve capacity in minutes and a capacity in ampere-hours have no single factor: take the ampere-hours from the battery's label or data sheet."
+            : "Check the order of the values, or name them, as in `drop: test pressure`.",
       };
     case "shown unit":
       return {

@@ -7,6 +7,7 @@ import { newNote } from "../../server/src/cli/new.ts";
 import { next } from "../../server/src/cli/next.ts";
 import type { Outside } from "../../server/src/cli/outside.ts";
 import { run } from "../../server/src/cli/program.ts";
+import { sheet } from "../../server/src/cli/sheet.ts";
 import { why } from "../../server/src/cli/why.ts";
 import { readLog } from "../../server/src/host/read-log.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
@@ -56,6 +57,7 @@ export async function runIn(
     terminal: undefined,
     libraries: { yaml: readYaml, procedures: () => builtInProcedures, logs: readLog },
     checker: () => ({ check, why, next, newNote }),
+    sheets: () => ({ sheet }),
     today: () => "2031-03-04",
     startServer: () => {
       out += "server started";

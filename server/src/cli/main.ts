@@ -1,5 +1,6 @@
 import { join } from "node:path";
 import { lazyChecker } from "../host/lazy-checker.ts";
+import { lazySheet } from "../host/lazy-sheet.ts";
 import { lazyLibraries } from "../host/libraries.ts";
 import { harmless } from "../report/display-width.ts";
 import { EXIT } from "./outside.ts";
@@ -44,6 +45,7 @@ run(process.argv.slice(2), {
   terminal: process.stdout.isTTY ? { columns: process.stdout.columns } : undefined,
   libraries: lazyLibraries,
   checker: lazyChecker,
+  sheets: lazySheet,
   today,
   // With fewer notes, a thread of its own takes longer to warm up than it saves.
   helpers: { script: join(__dirname, "worker.js"), from: 4000 },

@@ -3,6 +3,7 @@ import type { check } from "./check.ts";
 import type { newNote } from "./new.ts";
 import type { next } from "./next.ts";
 import type { ReportForm } from "./report-form.ts";
+import type { sheet } from "./sheet.ts";
 import type { why } from "./why.ts";
 
 /** All that the command line takes from the world around it, so that a test can stand in for it. */
@@ -22,6 +23,8 @@ export interface Outside {
     readonly next: typeof next;
     readonly newNote: typeof newNote;
   };
+  /** Loads the part that makes pages. */
+  readonly sheets: () => { readonly sheet: typeof sheet };
   /** Today as `YYYY-MM-DD`, by the technician's own calendar. */
   readonly today: () => string;
   /** Threads that may share the work on many notes; without them one thread does all. */

@@ -3,6 +3,7 @@ import { version } from "../../../package.json";
 import type { CheckOptions } from "./check.ts";
 import { lsp, TRANSPORTS } from "./lsp.ts";
 import { EXIT, type ExitStatus, type Outside } from "./outside.ts";
+import type { SheetOptions } from "./sheet.ts";
 
 const ABOUT = "Checks a vehicle technician's job notes: readings, formulas, limits, and the order of work.";
 
@@ -83,6 +84,16 @@ export async function run(args: readonly string[], outside: Outside): Promise<Ex
     .argument("[rule]", "the rule's name as it stands in a finding, such as unit/decimal-comma")
     .action((rule: string | undefined) => {
       status = outside.checker().why(rule, outside);
+    });
+
+  program
+    .command("sheet")
+    .description("make a job note one HTML page for print or for the customer")
+    .argument("<file>", "the note")
+    .option("--customer", "the short version in plain words, without the workshop's own notes", false)
+    .option("--output <file>", "where to write the page; without it, it goes to standard output")
+    .action((file: string, options: SheetOptions) => {
+      status = outside.sheets().sheet(file, options, outside);
     });
 
   program

@@ -113,7 +113,7 @@ module.exports = {
       to: {
         couldNotResolve: true,
         pathNot:
-          "^\\./(yaml|server|worker|checker|procedures|markdown|logs|preview|sheet)\\.js$|^vscode-language(client|server)/browser$",
+          "^\\./(yaml|server|worker|checker|procedures|markdown|logs|reporting|preview|sheet)\\.js$|^vscode-language(client|server)/browser$",
       },
     },
   ],

@@ -10,6 +10,7 @@ export type BundleName =
   | "yaml"
   | "markdown"
   | "logs"
+  | "reporting"
   | "preview"
   | "sheet";
 

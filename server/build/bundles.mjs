@@ -16,6 +16,7 @@ export const entries = {
   yaml: "server/src/note/yaml-library.ts",
   markdown: "server/src/note/markdown-library.ts",
   logs: "server/src/host/read-log.ts",
+  reporting: "server/src/reporting.ts",
   preview: "server/src/preview/bundle.ts",
   sheet: "server/src/cli/sheet.ts",
 };

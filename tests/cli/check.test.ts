@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { readLog } from "../../server/src/host/read-log.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
+import * as reporting from "../../server/src/reporting.ts";
 import { jsonResult } from "./json-result.ts";
 import { CLEAR, folderWith, type Ran, runIn, WRONG } from "./run-in.ts";
 
@@ -193,6 +194,7 @@ describe("what cannot be read", () => {
         },
         procedures: () => builtInProcedures,
         logs: readLog,
+        reporting: () => reporting,
       },
     });
     expect(ran.status).toBe(2);
@@ -280,7 +282,7 @@ describe("the command line itself", () => {
   it.each([
     [["check", "--colour"], "Unknown option '--colour'."],
     [["check", "--valeus"], "Unknown option '--valeus'"],
-    [["check", "--format", "xml"], "Allowed choices are readable, json."],
+    [["check", "--format", "xml"], "Allowed choices are readable, json, sarif, junit, annotations."],
     [["chekc"], "Unknown command 'chekc'"],
     [["lsp", "here"], "Too many arguments"],
   ])("says what is wrong with %j and ends with 2", async (args, says) => {

@@ -4,6 +4,7 @@ import { writerFor } from "../../server/src/cli/report-form.ts";
 import { NOTHING } from "../../server/src/report/checked.ts";
 import { PLAIN, readableFindings, readableSummary } from "../../server/src/report/readable.ts";
 import { valuesTable } from "../../server/src/report/values-table.ts";
+import * as reporting from "../../server/src/reporting.ts";
 import { at, finding, madeNote } from "./made-note.ts";
 
 const NOTE = [
@@ -135,11 +136,11 @@ describe("emphasis", () => {
   });
 
   it("uses no colours at all, so that none can be taken for a verdict", () => {
-    const write = writerFor({ format: "readable", quiet: false, values: true, emphasis: true, width: 80 });
+    const form = { format: "readable", quiet: false, values: true, emphasis: true, width: 80 } as const;
+    const write = writerFor(form, { reporting: () => reporting });
     const controlSequence = String.fromCharCode(27);
-    const codes = write(madeNote(NOTE, [finding(NOTE, "0,9")]))
-      .split(controlSequence)
-      .slice(1);
+    const written = write(madeNote(NOTE, [finding(NOTE, "0,9")])) ?? "";
+    const codes = written.split(controlSequence).slice(1);
     // SGR 1, 4, 22 and 24 of ECMA-48: bold, underlined, and the end of each.
     expect(new Set(codes.map((code) => code.slice(0, code.indexOf("m"))))).toEqual(
       new Set(["[1", "[22", "[4", "[24"]),

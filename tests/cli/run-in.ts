@@ -12,6 +12,7 @@ import { why } from "../../server/src/cli/why.ts";
 import { readLog } from "../../server/src/host/read-log.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
+import * as reporting from "../../server/src/reporting.ts";
 
 const made: string[] = [];
 afterAll(() => {
@@ -55,7 +56,12 @@ export async function runIn(
     folder,
     environment: {},
     terminal: undefined,
-    libraries: { yaml: readYaml, procedures: () => builtInProcedures, logs: readLog },
+    libraries: {
+      yaml: readYaml,
+      procedures: () => builtInProcedures,
+      logs: readLog,
+      reporting: () => reporting,
+    },
     checker: () => ({ check, why, next, newNote }),
     sheets: () => ({ sheet }),
     today: () => "2031-03-04",

@@ -1,14 +1,18 @@
-import { findTexts } from "../host/find-texts.ts";
+import { type FoundTexts, findTexts } from "../host/find-texts.ts";
+import type { NoteSource } from "../host/note-source.ts";
 import { add, NOTHING } from "../report/checked.ts";
 import { harmless } from "../report/display-width.ts";
 import { FileChecker, type FileOutcome, shownPath } from "./file-checker.ts";
 import { EXIT, type ExitStatus, lookFor, type Outside } from "./outside.ts";
 import { frameFor, type ReportForm } from "./report-form.ts";
 import { checkShared } from "./shared-work.ts";
+import { findStaged } from "./staged.ts";
 
 export interface CheckOptions extends Pick<ReportForm, "format" | "quiet" | "values"> {
   /** Errors do not change the exit status; for showing, not for guarding. */
   readonly exitZero: boolean;
+  /** What the next commit would hold instead of what lies in the folder. */
+  readonly staged?: boolean;
 }
 
 /** `witness-mark check`: checks notes and shop files and reports what it finds. */
@@ -17,12 +21,17 @@ export async function check(
   options: CheckOptions,
   outside: Outside,
 ): Promise<ExitStatus> {
-  const { folder, helpers } = outside;
-  const found = findTexts(asked, folder);
+  const { folder, libraries } = outside;
+  const look = lookAt(asked, options, outside);
+  if (typeof look === "string") {
+    outside.err(`${harmless(look)}\n`);
+    return EXIT.failed;
+  }
+  const { found, source, helpers } = look;
   const { format, quiet, values } = options;
   const form: ReportForm = { format, quiet, values, ...lookFor(outside) };
-  const frame = frameFor(form);
-  const checker = new FileChecker(folder, form, outside.libraries);
+  const frame = frameFor(form, libraries);
+  const checker = new FileChecker(folder, form, libraries, source);
   const out = gathering(outside.out);
   const seenShops = new Set<string>();
   let totals = NOTHING;
@@ -62,6 +71,22 @@ export async function check(
   out.flush();
   if (failed) return EXIT.failed;
   return totals.errors > 0 && !options.exitZero ? EXIT.errors : EXIT.clear;
+}
+
+/** What is to be checked and where it is read from; a sentence where that cannot be told. */
+function lookAt(
+  asked: readonly string[],
+  { staged }: CheckOptions,
+  { folder, libraries, helpers }: Outside,
+):
+  | { readonly found: FoundTexts; readonly source?: NoteSource; readonly helpers?: Outside["helpers"] }
+  | string {
+  if (!staged) return { found: findTexts(asked.length === 0 ? ["."] : asked, folder), helpers };
+  const found = findStaged(asked, folder, libraries);
+  if (!found.ok) return found.reason;
+  const { notes, shops, source } = found.value;
+  // The index is read through git in a few questions; threads of their own would have to ask again.
+  return { found: { notes, shops, named: new Set(), failures: [] }, source };
 }
 
 const PIECE = 64 * 1024;

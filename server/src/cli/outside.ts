@@ -1,4 +1,4 @@
-import type { Libraries } from "../host/libraries.ts";
+import type { CommandLibraries } from "../host/libraries.ts";
 import type { check } from "./check.ts";
 import type { newNote } from "./new.ts";
 import type { next } from "./next.ts";
@@ -15,7 +15,7 @@ export interface Outside {
   readonly environment: Readonly<Record<string, string | undefined>>;
   /** Undefined where the output is no terminal. */
   readonly terminal: { readonly columns: number } | undefined;
-  readonly libraries: Libraries;
+  readonly libraries: CommandLibraries;
   /** Loads the part that knows notes and rules; help and the language server start without it. */
   readonly checker: () => {
     readonly check: typeof check;

@@ -3,6 +3,7 @@ import { version } from "../../../package.json";
 import type { CheckOptions } from "./check.ts";
 import { lsp, TRANSPORTS } from "./lsp.ts";
 import { EXIT, type ExitStatus, type Outside } from "./outside.ts";
+import { CHECK_FORMATS } from "./report-formats.ts";
 import type { SheetOptions } from "./sheet.ts";
 
 const ABOUT = "Checks a vehicle technician's job notes: readings, formulas, limits, and the order of work.";
@@ -44,15 +45,14 @@ export async function run(args: readonly string[], outside: Outside): Promise<Ex
   program
     .command("check")
     .description("check job notes and shop files")
-    .argument("[paths...]", "notes and folders to check", ["."])
+    .argument("[paths...]", "notes and folders to check; without one, the folder you are in")
     .addOption(
-      new Option("--format <form>", "how to write the result")
-        .choices(["readable", "json"])
-        .default("readable"),
+      new Option("--format <form>", "how to write the result").choices(CHECK_FORMATS).default("readable"),
     )
     .option("--values", "also print what each note derives, with its uncertainty", false)
     .option("--quiet", "print errors only: no warnings, no summary", false)
     .option("--exit-zero", "end with 0 even when errors are found", false)
+    .option("--staged", "check what the next git commit adds or changes, as it stands in git's index", false)
     .addHelpText("after", CHECK_HELP)
     .action(async (paths: string[], options: CheckOptions) => {
       status = await outside.checker().check(paths, options, outside);

@@ -2,6 +2,7 @@ import type { YamlReader } from "../note/yaml-tree.ts";
 import type { Procedure } from "../procedures/procedure.ts";
 import { type LogReader, lazyLogs } from "./lazy-logs.ts";
 import { lazyProcedures } from "./lazy-procedures.ts";
+import { lazyReporting, type Reporting } from "./lazy-reporting.ts";
 import { lazyYaml } from "./lazy-yaml.ts";
 
 /** What checking needs besides the core, each loaded when it is first used. */
@@ -11,8 +12,14 @@ export interface Libraries {
   readonly logs: LogReader;
 }
 
-export const lazyLibraries: Libraries = {
+/** What the command line needs on top. */
+export interface CommandLibraries extends Libraries {
+  readonly reporting: () => Reporting;
+}
+
+export const lazyLibraries: CommandLibraries = {
   yaml: lazyYaml,
   procedures: lazyProcedures,
   logs: lazyLogs,
+  reporting: lazyReporting,
 };

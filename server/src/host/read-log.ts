@@ -11,15 +11,25 @@ export const MAX_LOG_BYTES = 120 * 1024 * 1024;
 /** Resolution is taken from the first rows; every one of a million would say the same. */
 const ROWS_FOR_STEP = 1000;
 
+/** Gives the bytes of a file that is not taken from the disk; undefined where there is none. */
+export type TakeBytes = (path: string) => Buffer | undefined;
+
 /**
  * Reads a log beside a note. Only files inside the notes' root are read, wherever a path or a link leads.
  *
  * @param folder of the note
  * @param root of the notes: the shop file's folder, else the note's own
+ * @param take hands over files that are not read from the disk, such as those of an earlier revision
  */
-export function readLog(request: LogRequest, folder: string, root: string): LogReading {
-  const found = findLog(request.path, folder, root);
+export function readLog(request: LogRequest, folder: string, root: string, take?: TakeBytes): LogReading {
+  const found = findLog(request.path, folder, root, take === undefined);
   if (!found.ok) return found;
+  if (take !== undefined) {
+    const taken = take(found.path);
+    if (taken !== undefined) return readBytes(taken, request);
+    const gone = refuse(`The log \`${request.path}\` is not there.`, "Correct the path, or add the log.");
+    return { ...gone, missing: true };
+  }
   let bytes: Buffer;
   try {
     const { size } = statSync(found.path);
@@ -33,6 +43,10 @@ export function readLog(request: LogRequest, folder: string, root: string): LogR
   } catch (fault) {
     return refuse(`The log \`${request.path}\` ${reasonOf(fault)}.`, "Put it right, then look again.");
   }
+  return readBytes(bytes, request);
+}
+
+function readBytes(bytes: Buffer, request: LogRequest): LogReading {
   if (
     (bytes[0] === 0xff && bytes[1] === 0xfe) ||
     (bytes[0] === 0xfe && bytes[1] === 0xff) ||
@@ -50,6 +64,7 @@ function findLog(
   written: string,
   folder: string,
   root: string,
+  onDisk: boolean,
 ): { readonly ok: true; readonly path: string } | (LogReading & { ok: false }) {
   const outside = refuse(
     `\`${written}\` leads out of the folder of the notes, so it is not read.`,
@@ -59,6 +74,7 @@ function findLog(
   if (isAbsolute(written) || /^(?:[a-z]:|[\\/])/i.test(written)) return outside;
   const path = resolve(folder, filePartOf(written) ?? written);
   if (!isInside(path, root)) return outside;
+  if (!onDisk) return { ok: true, path };
   try {
     // A link inside the root may still lead out of it.
     const real = realpathSync(path);

@@ -35,7 +35,12 @@ export function readText(path: string): TextReading {
   } catch (fault) {
     return { ok: false, reason: reasonOf(fault) };
   }
-  const bytes = buffer.subarray(0, length);
+  return textOf(buffer.subarray(0, length));
+}
+
+/** The text in the bytes of a file, wherever they came from. */
+export function textOf(bytes: Buffer): TextReading {
+  const { length } = bytes;
   const head = (): string => withoutMark(bytes.toString("utf8", 0, Math.min(length, HEAD_BYTES)));
   if (length > MAX_BYTES) {
     return {

@@ -20,8 +20,10 @@ export interface SheetOptions {
   readonly output?: string;
 }
 
+type Needed = Pick<Outside, "out" | "err" | "folder" | "libraries">;
+
 /** `witness-mark sheet FILE`: the note as one HTML file for print, on standard output or in a file. */
-export function sheet(file: string, options: SheetOptions, outside: Outside): ExitStatus {
+export function sheet(file: string, options: SheetOptions, outside: Needed): ExitStatus {
   const fail = (why: string): ExitStatus => {
     outside.err(`${why}\n`);
     return EXIT.failed;
@@ -59,7 +61,7 @@ export function sheet(file: string, options: SheetOptions, outside: Outside): Ex
 }
 
 /** The shop, or why its file could not be read. */
-function shopAt(path: string | undefined, { libraries, folder }: Outside): Shop | string {
+function shopAt(path: string | undefined, { libraries, folder }: Needed): Shop | string {
   if (path === undefined) return noShop(libraries.procedures());
   const reading = readText(path);
   if (!reading.ok) return `${harmless(shownPath(path, folder))} ${reading.reason}.`;

@@ -74,9 +74,7 @@ export function extendPreview(
       const byLine = new Map(note.blocks.map((block) => [lineAt(note.lines, block.range.from), block]));
       for (const token of state.tokens) {
         const block = token.type === "fence" && token.map ? byLine.get(token.map[0]) : undefined;
-        if (!block) continue;
-        token.attrJoin("class", "wm-sheet");
-        sheets.set(token, { sheet, block });
+        if (block) sheets.set(token, { sheet, block });
       }
       const heading = new state.Token(HEADING, "section", 0);
       heading.block = true;
@@ -113,7 +111,8 @@ export function extendPreview(
     if (token && known?.block && host.enabled()) {
       try {
         const sheet = blockSheet(known.sheet(env).analysis, known.block);
-        return `<div${self.renderAttrs(token)}>${sheet}</div>\n`;
+        // The outer one carries what the editor keeps the page and the text in step by.
+        return `<div${self.renderAttrs(token)}><div class="wm-sheet">${sheet}</div></div>\n`;
       } catch (fault) {
         host.report(fault);
       }

@@ -9,7 +9,8 @@ body {
 
 .wm-page,
 .wm-foot {
-  max-width: 52em;
+  box-sizing: border-box;
+  max-width: 55rem;
   margin: 0 auto;
   padding: 1em 1.5em;
 }

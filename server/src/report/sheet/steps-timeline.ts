@@ -74,5 +74,5 @@ function untilSays(start: number | undefined, { date, time }: NonNullable<StepLi
 function withoutUntil(remark: NonNullable<StepLine["remark"]>, until: StepLine["until"]): string {
   if (!until) return remark.text;
   const cut = until.span.from - remark.span.from;
-  return cut < 0 ? remark.text : remark.text.slice(0, cut).trimEnd();
+  return cut < 0 ? remark.text : remark.text.slice(0, cut).replace(/[\s,;]+$/, "");
 }

@@ -1,7 +1,8 @@
 import { inWords } from "../analysis/showing.ts";
 import { limitOfError } from "../shop/shop.ts";
-import { boundsInForce, valuesUnder } from "./default-limits.ts";
+import { boundsInForce } from "./default-limits.ts";
 import { valueBeyond } from "./instrument-out-of-range.ts";
+import { valuesUnder } from "./limited-values.ts";
 import type { Report, Rule, RulePage, Subject } from "./rule.ts";
 import { canRead, greatestOf, type TakenReading, takenReadings } from "./taken-readings.ts";
 

@@ -2,6 +2,7 @@ import type { LimitOutcome } from "../analysis/limits.ts";
 import { inWords, shownUnit, uncertaintyInWords } from "../analysis/showing.ts";
 import { fromSI } from "../units/unit.ts";
 import { type Report, type Rule, type RulePage, rangeOn } from "./rule.ts";
+import { shopLimitReports } from "./shop-limits.ts";
 
 /** The sides of a comparison and the room between them, as a person reads them. */
 export function marginInWords(
@@ -40,7 +41,9 @@ export const rule: Rule = {
   id: "limit/exceeded",
   severity: "error",
   why: "A limit is there to keep a part or a person from harm, or to say when a job is good enough; a value beyond it fails, whatever its uncertainty.",
-  *check({ limits, note }): Iterable<Report> {
+  *check(subject): Iterable<Report> {
+    const { limits, note } = subject;
+    yield* shopLimitReports(subject);
     for (const outcome of limits.outcomes) {
       if (outcome.verdict !== "exceeded") continue;
       const words = marginInWords(outcome, note.text);
@@ -65,7 +68,8 @@ export const rule: Rule = {
 
 export const page: RulePage = {
   title: "A limit that does not hold",
-  means: "A value lies beyond its limit. A list must meet the limit with every reading.",
+  means:
+    "A value lies beyond its limit, the note's own or one of the shop file for this reading; the note's own goes first. A list must meet the limit with every reading.",
   mend: "Bring the value back inside, or correct the reading or the limit if one of them is wrong.",
   source: "ISO 14253-1 and JCGM 106:2012 for deciding with uncertainty; here always on the cautious side.",
   breaks: {

@@ -1,4 +1,5 @@
-import { heldAgainstDefaults, shownIn } from "./default-limits.ts";
+import { heldAgainstDefaults } from "./default-limits.ts";
+import { shownIn } from "./limited-values.ts";
 import type { Report, Rule, RulePage } from "./rule.ts";
 
 export const rule: Rule = {

@@ -4,18 +4,11 @@ import { readingsNamed } from "../sequence/grounds.ts";
 import { AREA, PRESSURE } from "../units/dimension.ts";
 import { readUnit } from "../units/index.ts";
 import { toSI } from "../units/unit.ts";
-import {
-  decide,
-  heldAgainstDefaults,
-  isNamed,
-  type LimitedOutcome,
-  type LimitInForce,
-  lowest,
-  shownIn,
-  standingLimit,
-  upperLimits,
-} from "./default-limits.ts";
+import { decide, heldAgainstDefaults, type LimitedOutcome } from "./default-limits.ts";
+import { isNamed, shownIn } from "./limited-values.ts";
 import { type Report, type Rule, type RulePage, rangeOn, type Subject } from "./rule.ts";
+import { type LimitInForce, lowest, standingLimit } from "./standing-limit.ts";
+import { upperLimits } from "./upper-limits.ts";
 
 /** Standard acceleration of free fall, m/s² (BIPM, 3rd CGPM 1901). */
 const STANDARD_GRAVITY = 9.80665;

@@ -1,0 +1,100 @@
+import type { Evaluated } from "../analysis/evaluation.ts";
+import { inWords } from "../analysis/showing.ts";
+import type { Range } from "../note/note.ts";
+import { findStep, plainWords } from "../procedures/procedure.ts";
+import type { DefaultLimit } from "../procedures/procedure-schema.ts";
+import { CURRENT, type Dimension, PRESSURE, TEMPERATURE } from "../units/dimension.ts";
+import { readUnit } from "../units/index.ts";
+import { fromSI, toSI, type Unit } from "../units/unit.ts";
+import { rangeOn, type Subject } from "./rule.ts";
+import { greatestOf } from "./taken-readings.ts";
+
+/** Something of the note that a default limit is about. */
+export interface LimitedValue {
+  /** The reading's name, or the step's words. */
+  readonly name: string;
+  readonly kind: "reading" | "step";
+  /** SI. */
+  readonly si: number;
+  readonly unit: Unit;
+  readonly range: Range;
+  /** Its definition, for a reading. */
+  readonly evaluated?: Evaluated;
+}
+
+const DIMENSIONS: Readonly<Partial<Record<DefaultLimit["of"]["reads"], Dimension>>> = {
+  pressure: PRESSURE,
+  temperature: TEMPERATURE,
+  current: CURRENT,
+};
+
+/** Readings and step quantities that a default limit is about. */
+export function* valuesUnder(limit: DefaultLimit, subject: Subject): Iterable<LimitedValue> {
+  const dimension = DIMENSIONS[limit.of.reads];
+  if (!dimension) return;
+  for (const evaluated of subject.evaluation.byKey.values()) {
+    const { definition, result } = evaluated;
+    if (result?.kind !== "quantity" || result.dimension !== dimension || !result.unit) continue;
+    if (!isNamed(definition.key, limit.of.readings) || definition.body.kind !== "line") continue;
+    const { placed, syntax } = definition.body;
+    const span =
+      syntax.kind === "measured"
+        ? syntax.value.span
+        : syntax.kind === "formula"
+          ? syntax.formula.span
+          : definition.nameSpan;
+    yield {
+      name: definition.name,
+      kind: "reading",
+      si: result.sampling ? greatestOf(result.sampling.values) : result.si,
+      unit: result.unit,
+      range: rangeOn(placed, span),
+      evaluated,
+    };
+  }
+  yield* stepValues(limit, dimension, subject);
+}
+
+function* stepValues(limit: DefaultLimit, dimension: Dimension, subject: Subject): Iterable<LimitedValue> {
+  const { procedure, note } = subject;
+  if (!procedure) return;
+  const wanted = new Set(limit.of.steps.map(plainWords));
+  for (const block of note.blocks) {
+    if (block.kind !== "steps") continue;
+    for (const placed of block.lines) {
+      const { syntax } = placed;
+      if (syntax.kind !== "step" || syntax.quantities.length === 0) continue;
+      const found = findStep(procedure, syntax.step.text);
+      if (!found.ok || !wanted.has(plainWords(found.step.name))) continue;
+      let highest: LimitedValue | undefined;
+      for (const quantity of syntax.quantities) {
+        const reading = readUnit(quantity.unit.text);
+        if (!reading.ok || reading.unit.dimension !== dimension) continue;
+        const si = asGauge(toSI(quantity.number.value, reading.unit), reading.unit, subject);
+        // Of several the highest counts: it is what the part went through.
+        if (highest && highest.si >= si) continue;
+        highest = {
+          name: syntax.step.text,
+          kind: "step",
+          si,
+          unit: reading.unit,
+          range: rangeOn(placed, quantity.span),
+        };
+      }
+      if (highest) yield highest;
+    }
+  }
+}
+
+/** Limits on pressure are gauge; an absolute pressure is one above ambient. */
+function asGauge(si: number, unit: Unit, { evaluation }: Subject): number {
+  if (unit.scale !== "absolute") return si;
+  return si - evaluation.context("", () => undefined).ambient().quantity.si;
+}
+
+/** `retest test pressure` is a `test pressure` too. */
+export const isNamed = (key: string, names: readonly string[]): boolean =>
+  names.some((name) => key === name || key.endsWith(` ${name}`));
+
+/** A value or bound in the unit in which the value was written. */
+export const shownIn = (si: number, unit: Unit): string => inWords(fromSI(si, unit), null, unit.spelling);

@@ -64,7 +64,7 @@ describe("a log beside the note", () => {
 
   test("reads tabs, and picks columns by heading or number", () => {
     write("logs/c.tsv", "n\tp2\ttime\tp1\n1\t9\t0\t100\n2\t9\t2\t110\n3\t9\t4\t120\n");
-    for (const columns of ["Time, P1", "3, 4", '"time", p1']) {
+    for (const columns of ["Time, P1", "3, 4", '"time", p1', "3, P1"]) {
       const found = check(`from: logs/c.tsv\nseparator: tab\ncolumns: ${columns}\n${HEAD}`);
       expect(found.findings).toEqual([]);
       expect(found.value("rate")).toBeCloseTo(5, 12);

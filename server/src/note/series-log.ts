@@ -144,7 +144,7 @@ function readOptions(block: SeriesBlock): LogOptions {
   const decimal = word("decimal", DECIMALS, ".");
   const skip = readSkip(options.get("skip"), at, problem);
   const columns = (options.get("columns")?.syntax.value.text ?? "")
-    .split(",")
+    .split(/,(?=(?:[^"]*"[^"]*")*[^"]*$)/)
     .map((name) => name.trim().replace(/^"(.*)"$/, "$1"))
     .filter((name) => name !== "");
   const columnsAt = options.get("columns");

@@ -17,9 +17,12 @@ export const entries = {
   markdown: "server/src/note/markdown-library.ts",
   logs: "server/src/host/read-log.ts",
   reporting: "server/src/reporting.ts",
+  base: "server/src/cli/base/commands.ts",
   preview: "server/src/preview/bundle.ts",
   sheet: "server/src/cli/sheet.ts",
 };
+
+const LAZY_MARKDOWN = "./server/src/host/lazy-markdown.ts";
 
 /** For an editor in a browser: each is one file with all it needs, since nothing can be loaded later there. */
 export const browserEntries = {
@@ -73,7 +76,7 @@ export async function makeBundles(outdir, { names = Object.keys(entries), minify
       // Bundles that load each other at run time do so by these names.
       external: ["vscode", ...Object.keys(entries).map((entry) => `./${entry}.js`)],
       // The core asks for the parser as for any library; the bundles hand it over when it is first used.
-      alias: name === "markdown" ? {} : { "@lezer/markdown": "./server/src/host/lazy-markdown.ts" },
+      alias: name === "markdown" ? {} : { "@lezer/markdown": LAZY_MARKDOWN, "@lezer/common": LAZY_MARKDOWN },
     });
     sizes[name] = Object.values(result.metafile.outputs)[0]?.bytes ?? 0;
   }

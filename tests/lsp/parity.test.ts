@@ -59,7 +59,7 @@ describe("the command line and the editor", () => {
         diagnostics.map(async (diagnostic) => {
           const actions = await editor.actions(uri, diagnostic.range, ["quickfix"]);
           const own = actions.filter(
-            (a) => JSON.stringify(a.diagnostics?.[0]) === JSON.stringify(diagnostic),
+            (a) => a.kind === "quickfix" && JSON.stringify(a.diagnostics?.[0]) === JSON.stringify(diagnostic),
           );
           return asJson(diagnostic, own.length > 0);
         }),

@@ -1,3 +1,4 @@
+import type { TreeFragment as Fragment } from "@lezer/common";
 import type { MarkdownParser } from "@lezer/markdown";
 
 /**
@@ -6,14 +7,20 @@ import type { MarkdownParser } from "@lezer/markdown";
  */
 export const parser: Pick<MarkdownParser, "parse"> = {
   parse: (...given) => {
-    library ??= loadLibrary();
-    return library.parse(...given);
+    return library().parser.parse(...given);
   },
 };
 
-let library: MarkdownParser | undefined;
+/** What is left of an earlier tree, for parsing only what an edit touched. */
+export const TreeFragment: Pick<typeof Fragment, "addTree" | "applyChanges"> = {
+  addTree: (...given) => library().TreeFragment.addTree(...given),
+  applyChanges: (...given) => library().TreeFragment.applyChanges(...given),
+};
 
-function loadLibrary(): MarkdownParser {
-  const loaded: typeof import("../note/markdown-library.ts") = require("./markdown.js");
-  return loaded.parser;
+type Library = typeof import("../note/markdown-library.ts");
+let loaded: Library | undefined;
+
+function library(): Library {
+  loaded ??= require("./markdown.js") as Library;
+  return loaded;
 }

@@ -1,6 +1,10 @@
 /** What kinds of code action there are, as editors' settings name them. */
 export const ACTION_KINDS = {
   fix: "quickfix",
+  fixAllOfKind: "quickfix.all",
+  accept: "quickfix.accept",
+  extract: "refactor.extract",
+  rewrite: "refactor.rewrite",
   fixAll: "source.fixAll.witness-mark",
   recordResults: "source.recordResults.witness-mark",
 } as const;

@@ -1,6 +1,9 @@
 import type { Analysis, Finding, TextEdit } from "../analysis/analysis.ts";
 import type { Range } from "../note/note.ts";
 import { ACTION_KINDS, type ActionKind } from "./action-kinds.ts";
+import { acceptEdit } from "./actions/accept.ts";
+import { conversions } from "./actions/convert-unit.ts";
+import { extraction } from "./actions/extract.ts";
 
 /** An edit that somebody may choose. */
 export interface Action {
@@ -23,14 +26,29 @@ export function codeActions(
   wanted: readonly string[] | undefined,
 ): Action[] {
   const actions: Action[] = [];
-  if (asksFor(wanted, ACTION_KINDS.fix)) {
-    for (const finding of analysis.findings) {
-      if (finding.range.to < range.from || finding.range.from > range.to) continue;
-      actions.push(...fixesOf(finding));
+  const here = analysis.findings.filter((f) => f.range.to >= range.from && f.range.from <= range.to);
+  if (asksFor(wanted, ACTION_KINDS.fix)) actions.push(...here.flatMap(fixesOf));
+  if (asksFor(wanted, ACTION_KINDS.fixAllOfKind)) {
+    for (const rule of new Set(here.map((finding) => finding.rule)))
+      actions.push(...allOfKind(analysis, rule));
+  }
+  if (asksFor(wanted, ACTION_KINDS.accept)) {
+    actions.push(...here.flatMap((finding) => accepting(analysis, finding)));
+  }
+  if (asksFor(wanted, ACTION_KINDS.extract)) {
+    const found = extraction(analysis, range);
+    if (found) {
+      const title = `Give this part a name: “${found.name}”`;
+      actions.push({ title, kind: ACTION_KINDS.extract, edits: found.edits, preferred: false });
+    }
+  }
+  if (asksFor(wanted, ACTION_KINDS.rewrite)) {
+    for (const { title, edits } of conversions(analysis, range.from)) {
+      actions.push({ title, kind: ACTION_KINDS.rewrite, edits, preferred: false });
     }
   }
   if (asksFor(wanted, ACTION_KINDS.fixAll)) {
-    const edits = safeFixes(analysis);
+    const { edits } = safeFixes(analysis.findings);
     if (edits.length > 0) {
       const title = "Mend everything that has one safe mend";
       actions.push({ title, kind: ACTION_KINDS.fixAll, edits, preferred: false });
@@ -58,6 +76,22 @@ function fixesOf(finding: Finding): Action[] {
   }));
 }
 
+/** Mends every finding of a rule that has one safe mend, where there are several. */
+function allOfKind(analysis: Analysis, rule: string): Action[] {
+  const alike = analysis.findings.filter((finding) => finding.rule === rule);
+  const { edits, findings } = safeFixes(alike);
+  if (findings < 2) return [];
+  const title = `Mend all ${findings} of this kind`;
+  return [{ title, kind: ACTION_KINDS.fixAllOfKind, edits, preferred: false }];
+}
+
+function accepting(analysis: Analysis, finding: Finding): Action[] {
+  const edit = acceptEdit(analysis.note, finding);
+  if (!edit) return [];
+  const title = `Accept this (${finding.rule}): write the reason`;
+  return [{ title, kind: ACTION_KINDS.accept, edits: [edit], finding, preferred: false }];
+}
+
 const asksFor = (wanted: readonly string[] | undefined, kind: string): boolean =>
   wanted === undefined ||
   wanted.some((asked) => asked === kind || asked === "" || kind.startsWith(`${asked}.`));
@@ -67,15 +101,17 @@ const asksFor = (wanted: readonly string[] | undefined, kind: string): boolean =
  * leaves a choice, which is a person's. Where two fixes touch, the first wins and the other waits for the
  * next round.
  */
-export function safeFixes(analysis: Analysis): TextEdit[] {
+export function safeFixes(all: readonly Finding[]): { edits: TextEdit[]; findings: number } {
   const taken: TextEdit[] = [];
-  for (const finding of analysis.findings) {
+  let findings = 0;
+  for (const finding of all) {
     const [fix, second] = finding.fixes;
     if (!fix || second || fix.kind !== "safe") continue;
     if (fix.edits.some((edit) => taken.some((other) => touch(edit.range, other.range)))) continue;
     taken.push(...fix.edits);
+    findings++;
   }
-  return taken.sort((a, b) => a.range.from - b.range.from);
+  return { edits: taken.sort((a, b) => a.range.from - b.range.from), findings };
 }
 
 const touch = (a: Range, b: Range): boolean => a.from <= b.to && b.from <= a.to;

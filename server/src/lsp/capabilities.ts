@@ -92,6 +92,9 @@ export function initializeResult(abilities: ClientAbilities, options: StartOptio
       selectionRangeProvider: true,
       documentLinkProvider: {},
       semanticTokensProvider: { legend: TOKEN_LEGEND, full: true, range: true },
+      documentFormattingProvider: true,
+      documentRangeFormattingProvider: true,
+      documentOnTypeFormattingProvider: { firstTriggerCharacter: "\n" },
       codeActionProvider: { codeActionKinds: Object.values(ACTION_KINDS) },
       executeCommandProvider: { commands: [RECORD_RESULTS] },
       ...(pull

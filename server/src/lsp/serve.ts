@@ -221,6 +221,13 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
       to.findings.filesChanged();
     }),
   );
+  connection.onDocumentFormatting(answer("the formatting", null, (ask, p) => ask.writing.format(p)));
+  connection.onDocumentRangeFormatting(
+    answer("the formatting", null, (ask, p) => ask.writing.formatRange(p)),
+  );
+  connection.onDocumentOnTypeFormatting(
+    answer("the formatting", null, (ask, p) => ask.writing.formatOnType(p)),
+  );
   connection.onExecuteCommand(
     answer("a command", null, (ask, { command, arguments: given }) =>
       command === RECORD_RESULTS ? ask.writing.recordResults(given?.[0]) : null,

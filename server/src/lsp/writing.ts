@@ -4,17 +4,23 @@ import type {
   CompletionItem,
   CompletionParams,
   Connection,
+  DocumentFormattingParams,
+  DocumentOnTypeFormattingParams,
+  DocumentRangeFormattingParams,
+  Range,
   SignatureHelp,
   SignatureHelpParams,
+  TextEdit,
 } from "vscode-languageserver/node";
 import { codeActions } from "../ide/code-actions.ts";
 import { complete } from "../ide/completion.ts";
+import { format } from "../ide/formatting.ts";
 import { signatureHelp } from "../ide/signature-help.ts";
 import type { FeatureOptions } from "./features.ts";
 import { fromPosition, fromRange } from "./from-protocol.ts";
 import { toSignatureHelp } from "./outline-to-protocol.ts";
 import type { Session } from "./session.ts";
-import { toCodeAction, toCompletionItem, toWorkspaceEdit } from "./to-protocol.ts";
+import { toCodeAction, toCompletionItem, toEdits, toWorkspaceEdit } from "./to-protocol.ts";
 
 /** What helps to write a note, or changes it. */
 export class Writing {
@@ -38,6 +44,28 @@ export class Writing {
     const checked = this.session.checked(textDocument.uri);
     const help = checked && signatureHelp(checked.analysis, fromPosition(checked.analysis.note, position));
     return help ? toSignatureHelp(help, this.options.abilities.markdown) : null;
+  }
+
+  format({ textDocument }: DocumentFormattingParams): TextEdit[] {
+    return this.#format(textDocument.uri, undefined);
+  }
+
+  formatRange({ textDocument, range }: DocumentRangeFormattingParams): TextEdit[] {
+    return this.#format(textDocument.uri, range);
+  }
+
+  /** Sets the line that was just left by the return key. */
+  formatOnType({ textDocument, position }: DocumentOnTypeFormattingParams): TextEdit[] {
+    if (position.line === 0) return [];
+    const start = { line: position.line - 1, character: 0 };
+    return this.#format(textDocument.uri, { start, end: start });
+  }
+
+  #format(uri: string, range: Range | undefined): TextEdit[] {
+    const checked = this.session.checked(uri);
+    if (!checked) return [];
+    const { note } = checked.analysis;
+    return toEdits(note.lines, format(note, range && fromRange(note, range)));
   }
 
   codeActions({ textDocument, range, context }: CodeActionParams): CodeAction[] {

@@ -1,5 +1,5 @@
-import { parser as markdown } from "@lezer/markdown";
 import { lineAt } from "../text/line-index.ts";
+import { markdownTree, parseable } from "./markdown-tree.ts";
 import type { Note, Range } from "./note.ts";
 
 /** A heading of the prose that stands at the margin; those in lists and quotes are no part of the outline. */
@@ -25,10 +25,9 @@ export function headingsOf(note: Note): readonly Heading[] {
 function findHeadings(note: Note): Heading[] {
   const { text, lines, frontMatter } = note;
   const from = frontMatter.present ? (lines.starts[lineAt(lines, frontMatter.range.to) + 1] ?? lines.end) : 0;
-  // The parser knows LF only. Every other line break becomes one of the same length.
-  const body = text.slice(from).replace(/\r\n/g, " \n").replace(/\r/g, "\n");
+  const body = parseable(text.slice(from));
   const headings: Heading[] = [];
-  const { topNode } = markdown.parse(body);
+  const { topNode } = markdownTree(body);
   for (let node = topNode.firstChild; node; node = node.nextSibling) {
     const level = NAME.exec(node.name)?.[1];
     if (level === undefined) continue;

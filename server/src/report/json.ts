@@ -80,7 +80,7 @@ function jsonFinding(finding: Finding, { lines }: Checked): JsonFinding {
     column: start.column + 1,
     endLine: end.line + 1,
     endColumn: end.column + 1,
-    fixable: finding.fixes.length > 0,
+    fixable: finding.fixes.some((fix) => fix.edits.length > 0),
   };
 }
 

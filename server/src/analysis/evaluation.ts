@@ -1,18 +1,15 @@
-import type { FormulaLine, Name } from "../language/syntax.ts";
+import type { Name } from "../language/syntax.ts";
 import type { Block } from "../note/note.ts";
 import { type LogReading, logOf } from "../note/series-log.ts";
-import { STANDARD_PRESSURE, standardPressure } from "../physics/atmosphere.ts";
-import type { Instrument, Shop } from "../shop/shop.ts";
+import type { Shop } from "../shop/shop.ts";
 import { nearest } from "../text/nearest.ts";
-import { PRESSURE } from "../units/dimension.ts";
-import { readUnit } from "../units/index.ts";
-import type { Unit } from "../units/unit.ts";
-import { asOperand } from "./arithmetic.ts";
+import { ambientPressure, assumedSource, instrumentErrors } from "./assumed.ts";
 import type { Context } from "./context.ts";
+import { inDisplayUnit } from "./display-unit.ts";
 import { evaluate } from "./expression.ts";
 import { type InstrumentErrors, measure } from "./measured.ts";
 import type { Problem } from "./problem.ts";
-import type { Quantity, Result, Source } from "./quantity.ts";
+import type { Result, Source } from "./quantity.ts";
 import {
   type Definition,
   evaluationOrder,
@@ -260,99 +257,4 @@ function seriesIdentity(block: Block, memo: EvaluationMemo, logs: Logs): unknown
   const made = { lines: block.lines.map((line) => line.syntax), log };
   memo.series.set(block.label, made);
   return made;
-}
-
-function inDisplayUnit(line: FormulaLine, result: Result, problems: Problem[]): Result {
-  if (result?.kind !== "quantity" || !line.displayUnit) return result;
-  return inAskedUnit(result, line.displayUnit, line.formula.span, problems);
-}
-
-/** The result with the unit its name asks for in brackets, when the dimensions allow. */
-function inAskedUnit(
-  result: Quantity,
-  asked: { span: { from: number; to: number }; text: string },
-  formula: { from: number; to: number },
-  problems: Problem[],
-): Quantity | undefined {
-  const reading = readUnit(asked.text);
-  if (!reading.ok) {
-    problems.push({ rule: "unit/unknown", span: asked.span, spelling: asked.text, reading });
-    return result;
-  }
-  const { unit } = reading;
-  if (unit.dimension !== result.dimension) {
-    problems.push({
-      rule: "unit/mismatch",
-      case: "shown unit",
-      span: asked.span,
-      got: asOperand({ span: formula, quantity: result }),
-      asked: { span: asked.span, dimension: unit.dimension, scale: unit.scale, unit: asked.text },
-    });
-    return undefined;
-  }
-  const shown = showable(unit, result);
-  if (shown) return { ...result, unit: shown };
-  problems.push({
-    rule: "unit/mismatch",
-    case: "shown unit",
-    span: asked.span,
-    got: asOperand({ span: formula, quantity: result }),
-    asked: { span: asked.span, dimension: unit.dimension, scale: unit.scale, unit: asked.text },
-  });
-  return undefined;
-}
-
-/** The unit fit to show a quantity of this scale, or undefined where the two cannot go together. */
-export function showable(unit: Unit, quantity: Quantity): Unit | undefined {
-  if (unit.scale === quantity.scale) return unit;
-  if (unit.dimension === PRESSURE) {
-    // A bare pressure unit shows any pressure but an absolute one; for that it must say so itself.
-    if (quantity.scale === "absolute") return undefined;
-    return unit.scale === "absolute" ? (quantity.scale === "plain" ? unit : undefined) : unit;
-  }
-  if (unit.scale === "point") return quantity.scale === "kelvin" ? unit : undefined;
-  if (quantity.scale === "point") return unit.scale === "kelvin" ? unit : undefined;
-  return unit;
-}
-
-/**
- * Half-widths of what the ambient pressure may be off by when nobody read it, in pascals: the weather moves
- * it by some 3 kPa, and an unknown altitude by as much again. Common practice, no source.
- */
-const WEATHER = 3000;
-const WEATHER_AND_ALTITUDE = 6000;
-
-function ambientPressure(
-  own: Result | "missing",
-  shop: Shop,
-  assumed: (says: string, standard: number) => Source,
-): { quantity: Quantity; says: string | undefined } {
-  if (own && own !== "missing" && own.kind === "quantity" && own.dimension === PRESSURE) {
-    return { quantity: own, says: undefined };
-  }
-  const reading = readUnit("kPa(a)");
-  const unit = reading.ok ? reading.unit : undefined;
-  const si = shop.altitude === undefined ? STANDARD_PRESSURE : standardPressure(shop.altitude);
-  const halfWidth = shop.altitude === undefined ? WEATHER_AND_ALTITUDE : WEATHER;
-  const kPa = (si / 1000).toFixed(1);
-  const whence = shop.altitude === undefined ? "the standard atmosphere" : "from the shop's altitude";
-  const says = `ambient pressure ${kPa} ± ${halfWidth / 1000} kPa, ${whence}, as the note has no \`ambient pressure\``;
-  const by = new Map([[assumed(says, halfWidth / Math.sqrt(3)), 1]]);
-  return { quantity: { kind: "quantity", si, dimension: PRESSURE, scale: "absolute", unit, by }, says };
-}
-
-function assumedSource(sources: Map<string, Source>, says: string, standard: number): Source {
-  const key = `${says}\u0000${standard}`;
-  const known = sources.get(key);
-  if (known) return known;
-  const made: Source = { says: `assumed: ${says}`, standard };
-  sources.set(key, made);
-  return made;
-}
-
-function instrumentErrors(assumed: (says: string, standard: number) => Source): InstrumentErrors {
-  return {
-    sharedZero: ({ id, split }: Instrument) => assumed(`zero of ${id}`, (split?.zero ?? 0) / Math.sqrt(3)),
-    sharedGain: ({ id, split }: Instrument) => assumed(`gain of ${id}`, (split?.gain ?? 0) / Math.sqrt(3)),
-  };
 }

@@ -37,7 +37,7 @@ function* workedOut(subject: Subject): Iterable<Report> {
 
 /** What capacity, current and time come to, where the note reads all three. */
 function* budgeted(subject: Subject): Iterable<Report> {
-  if (!fromBattery(subject)) return;
+  if (!namesTime(subject) || !fromBattery(subject)) return;
   for (const load of loadsOf(subject)) {
     if (load.quantity.dimension !== CURRENT || !isWhole(load)) continue;
     const { definition } = load.evaluated;
@@ -59,6 +59,12 @@ function* budgeted(subject: Subject): Iterable<Report> {
       return;
     }
   }
+}
+
+/** Whether the note says anywhere how long something is to run; most do not. */
+function namesTime({ evaluation }: Subject): boolean {
+  for (const key of evaluation.byKey.keys()) if (TIMES.some((name) => key.endsWith(name))) return true;
+  return false;
 }
 
 const bareKey = ({ definition }: Evaluated): string => {

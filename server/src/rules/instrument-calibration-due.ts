@@ -9,10 +9,11 @@ export const rule: Rule = {
   *check(subject): Iterable<Report> {
     const days = daysOfNote(subject.note);
     if (days.length === 0) return;
+    const last = days.at(-1)?.day;
     const overdue = new Map<string, { reading: TakenReading; due: string; day: string; sure: boolean }[]>();
     for (const reading of takenReadings(subject)) {
       const due = reading.instrument?.calibrationDue;
-      if (due === undefined) continue;
+      if (due === undefined || last === undefined || due >= last) continue;
       const on = dayOf(days, reading.line.at?.minutes);
       const late = on.filter((day) => day > due);
       const day = late[0];

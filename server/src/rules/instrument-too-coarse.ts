@@ -1,3 +1,4 @@
+import type { Evaluated } from "../analysis/evaluation.ts";
 import { inWords } from "../analysis/showing.ts";
 import { limitOfError } from "../shop/shop.ts";
 import { boundsInForce } from "./default-limits.ts";
@@ -15,6 +16,7 @@ export const rule: Rule = {
   severity: "warning",
   why: "When the instrument's own error is a large part of what is asked, its reading decides nothing.",
   *check(subject): Iterable<Report> {
+    let served: Served | undefined;
     for (const reading of takenReadings(subject)) {
       const { instrument, quantity, line } = reading;
       if (!instrument || !canRead(instrument, quantity)) continue;
@@ -23,9 +25,10 @@ export const rule: Rule = {
       if (valueBeyond(reading, instrument) !== undefined) continue;
       const size = greatestOf(reading.values.map(Math.abs));
       const error = limitOfError(instrument, size) ?? instrument.resolution;
-      const served = limitServed(reading, subject);
-      if (served === undefined && nearZero(reading, size)) continue;
-      const asked = served?.size ?? size;
+      served ??= limitsServed(subject);
+      const limit = limitServed(reading, served);
+      if (limit === undefined && nearZero(reading, size)) continue;
+      const asked = limit ?? size;
       const share = error / asked;
       if (!(share > COARSE * (1 + 1e-9))) continue;
       const { unit } = reading;
@@ -34,16 +37,23 @@ export const rule: Rule = {
       yield {
         range: reading.viaRange,
         severity: grave ? "error" : "warning",
-        message: `\`${instrument.id}\` may be off by ${shown(error)}, ${grave ? "more than a third" : "more than a tenth"} of ${served ? `the limit of ${shown(asked)}` : `the ${shown(asked)} read`}.`,
+        message: `\`${instrument.id}\` may be off by ${shown(error)}, ${grave ? "more than a third" : "more than a tenth"} of ${limit !== undefined ? `the limit of ${shown(asked)}` : `the ${shown(asked)} read`}.`,
         advice: `Read it again with an instrument good to ${shown(asked * COARSE)} or better.${finer(subject, reading, asked)}`,
       };
     }
   },
 };
 
-/** The smallest limit that the reading is held to: the note's, else the shop's or the procedure's. */
-function limitServed(reading: TakenReading, subject: Subject): { size: number } | undefined {
-  let size = Number.POSITIVE_INFINITY;
+/** Sizes of the limits that readings are held to, gathered once for all readings. */
+interface Served {
+  /** By the name in the note's limits. */
+  readonly named: ReadonlyMap<string, number>;
+  /** The shop's or the procedure's, by the reading itself. */
+  readonly usual: ReadonlyMap<Evaluated, number>;
+}
+
+function limitsServed(subject: Subject): Served {
+  const named = new Map<string, number>();
   for (const { condition, left, right } of subject.limits.outcomes) {
     if (condition.kind !== "binary" || !left || !right) continue;
     for (const [node, other] of [
@@ -51,18 +61,37 @@ function limitServed(reading: TakenReading, subject: Subject): { size: number } 
       [condition.right, left],
     ] as const) {
       if (node.kind !== "name" || other.si === 0) continue;
-      const { key } = node.name;
-      if (reading.key === key || reading.key.endsWith(` ${key}`)) size = Math.min(size, Math.abs(other.si));
+      keepLeast(named, node.name.key, Math.abs(other.si));
     }
   }
-  if (Number.isFinite(size)) return { size };
+  const usual = new Map<Evaluated, number>();
   for (const limit of subject.procedure?.limits ?? []) {
     for (const value of valuesUnder(limit, subject)) {
-      if (value.evaluated !== reading.evaluated) continue;
-      for (const bound of boundsInForce(limit, value, subject)) size = Math.min(size, Math.abs(bound));
+      if (!value.evaluated) continue;
+      for (const bound of boundsInForce(limit, value, subject)) {
+        if (bound !== 0) keepLeast(usual, value.evaluated, Math.abs(bound));
+      }
     }
   }
-  return Number.isFinite(size) && size > 0 ? { size } : undefined;
+  return { named, usual };
+}
+
+function keepLeast<K>(least: Map<K, number>, key: K, size: number): void {
+  least.set(key, Math.min(least.get(key) ?? Number.POSITIVE_INFINITY, size));
+}
+
+/** The smallest limit that the reading is held to: the note's, else the shop's or the procedure's. */
+function limitServed({ key, evaluated }: TakenReading, { named, usual }: Served): number | undefined {
+  let least: number | undefined;
+  // `retest test pressure` is a `test pressure` too: every end of the name that starts with a word counts.
+  for (let from = 0; ; ) {
+    const size = named.get(from === 0 ? key : key.slice(from));
+    if (size !== undefined) least = Math.min(least ?? size, size);
+    const blank = key.indexOf(" ", from);
+    if (blank < 0) break;
+    from = blank + 1;
+  }
+  return least ?? usual.get(evaluated);
 }
 
 /**

@@ -91,6 +91,7 @@ export function initializeResult(abilities: ClientAbilities, options: StartOptio
       foldingRangeProvider: true,
       selectionRangeProvider: true,
       documentLinkProvider: {},
+      codeLensProvider: { resolveProvider: true },
       semanticTokensProvider: { legend: TOKEN_LEGEND, full: true, range: true },
       documentFormattingProvider: true,
       documentRangeFormattingProvider: true,

@@ -1,4 +1,5 @@
 import type {
+  CodeLens,
   DocumentHighlight,
   DocumentHighlightKind,
   DocumentSymbol,
@@ -9,6 +10,7 @@ import type {
   SemanticTokens,
   SymbolKind,
 } from "vscode-languageserver/node";
+import type { StepsLens } from "../ide/code-lens.ts";
 import type { DocumentLink, LinkTarget } from "../ide/document-links.ts";
 import type { OutlineEntry } from "../ide/document-symbols.ts";
 import type { Fold } from "../ide/folding.ts";
@@ -45,6 +47,24 @@ export function toDocumentSymbol(entry: OutlineEntry, lines: LineIndex): Documen
       ? {}
       : { children: entry.children.map((child) => toDocumentSymbol(child, lines)) }),
   };
+}
+
+interface LensData {
+  readonly uri: string;
+  readonly block: number;
+}
+
+export const isLensData = (data: unknown): data is LensData =>
+  typeof data === "object" &&
+  data !== null &&
+  "uri" in data &&
+  typeof data.uri === "string" &&
+  "block" in data &&
+  typeof data.block === "number";
+
+export function toCodeLens({ range, block }: StepsLens, uri: string, lines: LineIndex): CodeLens {
+  const data: LensData = { uri, block };
+  return { range: toRange(lines, range), data };
 }
 
 export const toFoldingRange = ({ from, to }: Fold): FoldingRange => ({ startLine: from, endLine: to });

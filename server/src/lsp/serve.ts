@@ -195,6 +195,10 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   );
   connection.onFoldingRanges(answer("the folds", null, (ask, p) => ask.viewing.folds(p)));
   connection.onSelectionRanges(answer("a wider selection", null, (ask, p) => ask.viewing.selectionRanges(p)));
+  connection.onCodeLens(answer("what is done and to do", null, (ask, p) => ask.viewing.lenses(p)));
+  connection.onCodeLensResolve((lens) =>
+    answer("what is done and to do", lens, (ask) => ask.viewing.resolveLens(lens))(lens),
+  );
   connection.onDocumentLinks(answer("the links", null, (ask, p) => ask.viewing.links(p)));
   connection.languages.semanticTokens.on(
     answer("the colours", { data: [] }, (ask, p) => ask.viewing.tokens(p)),

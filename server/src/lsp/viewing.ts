@@ -1,4 +1,6 @@
 import type {
+  CodeLens,
+  CodeLensParams,
   DocumentLink,
   DocumentLinkParams,
   DocumentSymbol,
@@ -15,6 +17,7 @@ import type {
   SemanticTokensParams,
   SemanticTokensRangeParams,
 } from "vscode-languageserver/node";
+import { lensText, stepsLenses } from "../ide/code-lens.ts";
 import { documentLinks } from "../ide/document-links.ts";
 import { documentSymbols } from "../ide/document-symbols.ts";
 import { folds } from "../ide/folding.ts";
@@ -26,6 +29,8 @@ import { semanticTokens } from "../ide/semantic-tokens.ts";
 import type { FeatureOptions } from "./features.ts";
 import { fromPosition, fromRange } from "./from-protocol.ts";
 import {
+  isLensData,
+  toCodeLens,
   toDocumentSymbol,
   toFoldingRange,
   toLink,
@@ -102,6 +107,25 @@ export class Viewing {
     if (!checked) return { data: [] };
     const { note } = checked.analysis;
     return toSemanticTokens(semanticTokens(checked.analysis, fromRange(note, range)), note.lines);
+  }
+
+  lenses({ textDocument }: CodeLensParams): CodeLens[] {
+    const checked = this.session.checked(textDocument.uri);
+    if (!checked) return [];
+    const { uri, lines } = checked.target;
+    return stepsLenses(checked.analysis.note).map((lens) => toCodeLens(lens, uri, lines));
+  }
+
+  /** Says what is done and what comes next when a lens comes into view. */
+  resolveLens(lens: CodeLens): CodeLens {
+    const data: unknown = lens.data;
+    const checked = isLensData(data) ? this.session.checked(data.uri) : undefined;
+    const title =
+      isLensData(data) && checked
+        ? lensText(checked.analysis.note, data.block, () => this.session.history(data.uri))
+        : undefined;
+    // It tells and does nothing, so it has no command.
+    return { ...lens, command: { title: title ?? "", command: "" } };
   }
 
   links({ textDocument }: DocumentLinkParams): DocumentLink[] {

@@ -4,6 +4,8 @@ export { check } from "./cli/check.ts";
 export { FileChecker } from "./cli/file-checker.ts";
 export { newNote } from "./cli/new.ts";
 export { next } from "./cli/next.ts";
+export { review } from "./cli/review.ts";
+export { textconv } from "./cli/textconv.ts";
 export { why } from "./cli/why.ts";
 export { Features } from "./lsp/features.ts";
 export { HandedShops } from "./lsp/handed-shops.ts";

@@ -3,3 +3,5 @@
 export { annotationLines } from "./report/formats/annotations.ts";
 export { JUNIT_HEAD, JUNIT_TAIL, junitSuite } from "./report/formats/junit.ts";
 export { SARIF_TAIL, sarifHead, sarifResults } from "./report/formats/sarif.ts";
+export { MarkdownReview } from "./report/review/markdown.ts";
+export { TextReview } from "./report/review/text.ts";

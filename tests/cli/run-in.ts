@@ -8,6 +8,8 @@ import { next } from "../../server/src/cli/next.ts";
 import type { Outside } from "../../server/src/cli/outside.ts";
 import { run } from "../../server/src/cli/program.ts";
 import { sheet } from "../../server/src/cli/sheet.ts";
+import { review } from "../../server/src/cli/review.ts";
+import { textconv } from "../../server/src/cli/textconv.ts";
 import { why } from "../../server/src/cli/why.ts";
 import { readLog } from "../../server/src/host/read-log.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
@@ -62,7 +64,7 @@ export async function runIn(
       logs: readLog,
       reporting: () => reporting,
     },
-    checker: () => ({ check, why, next, newNote }),
+    checker: () => ({ check, why, next, newNote, review, textconv }),
     sheets: () => ({ sheet }),
     today: () => "2031-03-04",
     startServer: () => {

@@ -3,7 +3,9 @@ import type { check } from "./check.ts";
 import type { newNote } from "./new.ts";
 import type { next } from "./next.ts";
 import type { ReportForm } from "./report-form.ts";
+import type { review } from "./review.ts";
 import type { sheet } from "./sheet.ts";
+import type { textconv } from "./textconv.ts";
 import type { why } from "./why.ts";
 
 /** All that the command line takes from the world around it, so that a test can stand in for it. */
@@ -22,6 +24,8 @@ export interface Outside {
     readonly why: typeof why;
     readonly next: typeof next;
     readonly newNote: typeof newNote;
+    readonly review: typeof review;
+    readonly textconv: typeof textconv;
   };
   /** Loads the part that makes pages. */
   readonly sheets: () => { readonly sheet: typeof sheet };

@@ -3,7 +3,8 @@ import { version } from "../../../package.json";
 import type { CheckOptions } from "./check.ts";
 import { lsp, TRANSPORTS } from "./lsp.ts";
 import { EXIT, type ExitStatus, type Outside } from "./outside.ts";
-import { CHECK_FORMATS } from "./report-formats.ts";
+import { CHECK_FORMATS, REVIEW_FORMATS } from "./report-formats.ts";
+import type { ReviewOptions } from "./review.ts";
 import type { SheetOptions } from "./sheet.ts";
 
 const ABOUT = "Checks a vehicle technician's job notes: readings, formulas, limits, and the order of work.";
@@ -20,6 +21,12 @@ Exit status:
   0  no errors (there may be warnings)
   1  at least one error was found (0 with --exit-zero)
   2  the work could not be done: an unknown option, or a file that cannot be read`;
+
+const REVIEW_HELP = `
+Exit status:
+  0  no errors; with --since, no new ones
+  1  at least one error; with --since, at least one new one
+  2  the work could not be done`;
 
 /**
  * Runs the command line. Undefined when the process goes on as a language server; otherwise the exit status.
@@ -94,6 +101,32 @@ export async function run(args: readonly string[], outside: Outside): Promise<Ex
     .option("--output <file>", "where to write the page; without it, it goes to standard output")
     .action((file: string, options: SheetOptions) => {
       status = outside.sheets().sheet(file, options, outside);
+    });
+
+  program
+    .command("review")
+    .description(
+      "review write-ups: what is missing, unsupported, accepted and why, out of date, and what it teaches",
+    )
+    .argument("[paths...]", "notes and folders; without one, the folder you are in")
+    .addOption(
+      new Option("--format <form>", "how to write the review").choices(REVIEW_FORMATS).default("text"),
+    )
+    .option(
+      "--since <revision>",
+      "review only what changed since a git revision (or A..B), with what became of it",
+    )
+    .addHelpText("after", REVIEW_HELP)
+    .action((paths: string[], options: ReviewOptions) => {
+      status = outside.checker().review(paths, options, outside);
+    });
+
+  program
+    .command("textconv")
+    .description("print a note with its results, for git diff")
+    .argument("<file>", "the note")
+    .action((file: string) => {
+      status = outside.checker().textconv(file, outside);
     });
 
   program

@@ -18,6 +18,7 @@ export class GitFolder {
     return execFileSync("git", args, {
       cwd: this.folder,
       encoding: "utf8",
+      stdio: "pipe",
       env: {
         ...environment,
         GIT_CONFIG_GLOBAL: "/dev/null",

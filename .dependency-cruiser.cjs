@@ -44,6 +44,16 @@ module.exports = {
       `${src}/text/`,
     ]),
     layer("check", `${src}/check/`, [`${src}/(rules|sequence|analysis|note|shop|language)/`]),
+    layer("base", `${src}/base/`, [
+      `${src}/analysis/`,
+      `${src}/note/`,
+      `${src}/shop/`,
+      `${src}/language/`,
+      `${src}/physics/`,
+      `${src}/procedures/`,
+      `${src}/units/`,
+      `${src}/text/`,
+    ]),
     layer("rules", `${src}/rules/`, [
       `${src}/sequence/`,
       `${src}/analysis/`,
@@ -59,14 +69,16 @@ module.exports = {
       name: "core-knows-no-host",
       severity: "error",
       comment: "The core knows neither the protocol, nor the file system, nor any other part of Node.",
-      from: { path: `${src}/(text|units|physics|language|procedures|note|shop|analysis|sequence|rules)/` },
+      from: {
+        path: `${src}/(text|units|physics|language|procedures|note|shop|analysis|sequence|rules|base)/`,
+      },
       to: { dependencyTypes: ["core"] },
     },
     {
       name: "core-knows-no-protocol",
       severity: "error",
       from: {
-        path: `${src}/(text|units|physics|language|procedures|note|shop|analysis|sequence|rules|ide|report)/`,
+        path: `${src}/(text|units|physics|language|procedures|note|shop|analysis|sequence|rules|base|ide|report)/`,
       },
       to: { path: "node_modules/(vscode|commander|picocolors)" },
     },
@@ -88,7 +100,7 @@ module.exports = {
       name: "rules-apart",
       severity: "error",
       comment: "Nothing but the registries gathers rules; the core finds them through it.",
-      from: { path: `${src}/(text|units|physics|language|procedures|note|shop|analysis|sequence)/` },
+      from: { path: `${src}/(text|units|physics|language|procedures|note|shop|analysis|sequence|base)/` },
       to: { path: `${src}/rules/` },
     },
     {
@@ -113,7 +125,7 @@ module.exports = {
       to: {
         couldNotResolve: true,
         pathNot:
-          "^\\./(yaml|server|worker|checker|procedures|markdown|logs|reporting|preview|sheet)\\.js$|^vscode-language(client|server)/browser$",
+          "^\\./(yaml|server|worker|checker|procedures|markdown|logs|reporting|base|preview|sheet)\\.js$|^vscode-language(client|server)/browser$",
       },
     },
   ],

@@ -11,6 +11,7 @@ export type BundleName =
   | "markdown"
   | "logs"
   | "reporting"
+  | "base"
   | "preview"
   | "sheet";
 

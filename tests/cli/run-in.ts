@@ -2,13 +2,14 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterAll } from "vitest";
+import * as base from "../../server/src/cli/base/commands.ts";
 import { check } from "../../server/src/cli/check.ts";
 import { newNote } from "../../server/src/cli/new.ts";
 import { next } from "../../server/src/cli/next.ts";
 import type { Outside } from "../../server/src/cli/outside.ts";
 import { run } from "../../server/src/cli/program.ts";
-import { sheet } from "../../server/src/cli/sheet.ts";
 import { review } from "../../server/src/cli/review.ts";
+import { sheet } from "../../server/src/cli/sheet.ts";
 import { textconv } from "../../server/src/cli/textconv.ts";
 import { why } from "../../server/src/cli/why.ts";
 import { readLog } from "../../server/src/host/read-log.ts";
@@ -66,6 +67,7 @@ export async function runIn(
     },
     checker: () => ({ check, why, next, newNote, review, textconv }),
     sheets: () => ({ sheet }),
+    base: () => base,
     today: () => "2031-03-04",
     startServer: () => {
       out += "server started";

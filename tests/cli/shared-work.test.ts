@@ -3,6 +3,7 @@ import { writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { Worker } from "node:worker_threads";
 import { beforeAll, describe, expect, it } from "vitest";
+import type { FileOutcome } from "../../server/src/cli/file-checker.ts";
 import type { PartDone } from "../../server/src/cli/shared-work.ts";
 import { findTexts } from "../../server/src/host/find-texts.ts";
 import { generateNotes } from "../generate/notes.ts";
@@ -39,7 +40,7 @@ describe("many notes", { timeout: 60_000 }, () => {
     const worker = new Worker(join(scripts, "worker.js"), {
       workerData: { paths, folder: notes, form, next },
     });
-    const parts: PartDone[] = [];
+    const parts: PartDone<FileOutcome>[] = [];
     worker.on("message", (part) => parts.push(part));
     await once(worker, "exit");
     const written = parts.flatMap(({ outcomes }) => outcomes.map((outcome) => outcome.written));

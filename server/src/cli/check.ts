@@ -5,7 +5,7 @@ import { harmless } from "../report/display-width.ts";
 import { FileChecker, type FileOutcome, shownPath } from "./file-checker.ts";
 import { EXIT, type ExitStatus, lookFor, type Outside } from "./outside.ts";
 import { frameFor, type ReportForm } from "./report-form.ts";
-import { checkShared } from "./shared-work.ts";
+import { shareWork } from "./shared-work.ts";
 import { findStaged } from "./staged.ts";
 
 export interface CheckOptions extends Pick<ReportForm, "format" | "quiet" | "values"> {
@@ -66,7 +66,7 @@ export async function check(
   for (const { path, reason } of found.failures) fail(path, reason);
   out.write(frame.head);
   for (const path of found.shops) reportShop(path);
-  await checkShared(checker, { paths: found.notes, folder, form }, helpers, reportNote);
+  await shareWork(checker, { paths: found.notes, folder, form }, helpers, reportNote);
   out.write(frame.tail(totals));
   out.flush();
   if (failed) return EXIT.failed;

@@ -1,4 +1,6 @@
 import { join } from "node:path";
+import { cachePlace } from "../host/cache-place.ts";
+import { lazyBase } from "../host/lazy-base.ts";
 import { lazyChecker } from "../host/lazy-checker.ts";
 import { lazySheet } from "../host/lazy-sheet.ts";
 import { lazyLibraries } from "../host/libraries.ts";
@@ -46,6 +48,10 @@ run(process.argv.slice(2), {
   libraries: lazyLibraries,
   checker: lazyChecker,
   sheets: lazySheet,
+  base: lazyBase,
+  cache: cachePlace(process.env, process.platform, __dirname),
+  // The line is drawn over itself; what follows starts on an empty one.
+  progress: process.stderr.isTTY ? (line) => process.stderr.write(`\r\u001b[K${line}`) : undefined,
   today,
   // With fewer notes, a thread of its own takes longer to warm up than it saves.
   helpers: { script: join(__dirname, "worker.js"), from: 4000 },

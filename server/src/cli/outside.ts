@@ -1,4 +1,7 @@
+import type { CachePlace } from "../host/cache-place.ts";
 import type { CommandLibraries } from "../host/libraries.ts";
+import type * as base from "./base/commands.ts";
+import type { ShowProgress } from "./base/progress.ts";
 import type { check } from "./check.ts";
 import type { newNote } from "./new.ts";
 import type { next } from "./next.ts";
@@ -29,6 +32,12 @@ export interface Outside {
   };
   /** Loads the part that makes pages. */
   readonly sheets: () => { readonly sheet: typeof sheet };
+  /** Loads the part that works on many notes at once. */
+  readonly base: () => typeof base;
+  /** Where results are kept between runs; without it they are worked out anew. */
+  readonly cache?: CachePlace | undefined;
+  /** Tells how far long work is; only where there is a terminal to tell it on. */
+  readonly progress?: ShowProgress | undefined;
   /** Today as `YYYY-MM-DD`, by the technician's own calendar. */
   readonly today: () => string;
   /** Threads that may share the work on many notes; without them one thread does all. */

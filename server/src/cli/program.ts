@@ -1,5 +1,6 @@
 import { Command, CommanderError, Option } from "commander";
 import { version } from "../../../package.json";
+import { registerBase } from "./base/register.ts";
 import type { CheckOptions } from "./check.ts";
 import { lsp, TRANSPORTS } from "./lsp.ts";
 import { EXIT, type ExitStatus, type Outside } from "./outside.ts";
@@ -102,6 +103,10 @@ export async function run(args: readonly string[], outside: Outside): Promise<Ex
     .action((file: string, options: SheetOptions) => {
       status = outside.sheets().sheet(file, options, outside);
     });
+
+  registerBase(program, outside, (ended) => {
+    status = ended;
+  });
 
   program
     .command("review")

@@ -1,6 +1,5 @@
 import { availableParallelism } from "node:os";
 import { type MessagePort, Worker } from "node:worker_threads";
-import type { FileChecker, FileOutcome } from "./file-checker.ts";
 import type { Helpers } from "./outside.ts";
 import type { ReportForm } from "./report-form.ts";
 
@@ -9,51 +8,60 @@ import type { ReportForm } from "./report-form.ts";
  * takes the next one, so a thread that starts late or is held up costs little. Results come out in order.
  */
 
-/** What a thread is given. */
-export interface Assignment {
+/** Does one note's part of the work. What comes of it is plain data, since it may come from another thread. */
+export interface NoteWorker<T> {
+  note(path: string): T;
+}
+
+/** What is to be done: notes are checked where a form for the report is given, else put into the index. */
+export interface Work {
   readonly paths: readonly string[];
   readonly folder: string;
-  readonly form: ReportForm;
+  readonly form?: ReportForm;
+}
+
+/** What a thread is given. */
+export interface Assignment extends Work {
   /** One shared counter: the number of the next part that nobody has taken yet. */
   readonly next: SharedArrayBuffer;
 }
 
 /** What a thread gives back for each part. */
-export interface PartDone {
+export interface PartDone<T> {
   readonly part: number;
-  readonly outcomes: readonly FileOutcome[];
+  readonly outcomes: readonly T[];
 }
 
 const PART = 40;
 const MOST_HELPERS = 3;
 
 /** Takes parts until none is left. Run by each thread alike. */
-export function* takeParts(checker: FileChecker, { paths, next }: Assignment): Generator<PartDone> {
+export function* takeParts<T>(worker: NoteWorker<T>, { paths, next }: Assignment): Generator<PartDone<T>> {
   const counter = new Int32Array(next);
   for (;;) {
     const part = Atomics.add(counter, 0, 1);
     if (part * PART >= paths.length) return;
-    yield { part, outcomes: checkPart(checker, paths, part) };
+    yield { part, outcomes: doPart(worker, paths, part) };
   }
 }
 
-function checkPart(checker: FileChecker, paths: readonly string[], part: number): FileOutcome[] {
-  return paths.slice(part * PART, (part + 1) * PART).map((path) => checker.note(path));
+function doPart<T>(worker: NoteWorker<T>, paths: readonly string[], part: number): T[] {
+  return paths.slice(part * PART, (part + 1) * PART).map((path) => worker.note(path));
 }
 
-/** Checks all notes and hands on their outcomes in the order of `paths`. */
-export async function checkShared(
-  checker: FileChecker,
-  work: Omit<Assignment, "next">,
+/** Works on all notes and hands on what comes of them in the order of `paths`. */
+export async function shareWork<T>(
+  worker: NoteWorker<T>,
+  work: Work,
   helpers: Helpers | undefined,
-  each: (path: string, outcome: FileOutcome) => void,
+  each: (path: string, outcome: T) => void,
 ): Promise<void> {
   const { paths } = work;
   const assignment: Assignment = { ...work, next: new SharedArrayBuffer(4) };
   const parts = Math.ceil(paths.length / PART);
-  const waiting = new Map<number, readonly FileOutcome[]>();
+  const waiting = new Map<number, readonly T[]>();
   let passedOn = 0;
-  const done = ({ part, outcomes }: PartDone): void => {
+  const done = ({ part, outcomes }: PartDone<T>): void => {
     waiting.set(part, outcomes);
     for (let ready = waiting.get(passedOn); ready !== undefined; ready = waiting.get(passedOn)) {
       waiting.delete(passedOn);
@@ -69,7 +77,7 @@ export async function checkShared(
     const count = Math.min(availableParallelism() - 1, MOST_HELPERS);
     for (let i = 0; i < count; i++) running.push(startHelper(helpers.script, assignment, done));
   }
-  for (const part of takeParts(checker, assignment)) {
+  for (const part of takeParts(worker, assignment)) {
     done(part);
     // Lets in what the other threads have sent, so that results do not pile up.
     if (running.length > 0) await new Promise((resolve) => setImmediate(resolve));
@@ -77,12 +85,16 @@ export async function checkShared(
   await Promise.all(running);
   // A thread that could not start or broke off leaves parts undone; they are made good here.
   for (let part = passedOn; part < parts; part++) {
-    if (!waiting.has(part)) done({ part, outcomes: checkPart(checker, paths, part) });
+    if (!waiting.has(part)) done({ part, outcomes: doPart(worker, paths, part) });
   }
 }
 
 /** Settles when the thread is through, well or not. */
-function startHelper(script: string, assignment: Assignment, done: (part: PartDone) => void): Promise<void> {
+function startHelper<T>(
+  script: string,
+  assignment: Assignment,
+  done: (part: PartDone<T>) => void,
+): Promise<void> {
   return new Promise((resolve) => {
     const worker = new Worker(script, { workerData: assignment });
     worker.on("message", done);
@@ -92,6 +104,6 @@ function startHelper(script: string, assignment: Assignment, done: (part: PartDo
 }
 
 /** The work of a helping thread. */
-export function help(checker: FileChecker, assignment: Assignment, port: MessagePort): void {
-  for (const part of takeParts(checker, assignment)) port.postMessage(part);
+export function help<T>(worker: NoteWorker<T>, assignment: Assignment, port: MessagePort): void {
+  for (const part of takeParts(worker, assignment)) port.postMessage(part);
 }

@@ -1,4 +1,5 @@
 import { parentPort, workerData } from "node:worker_threads";
+import { lazyBase } from "../host/lazy-base.ts";
 import { lazyChecker } from "../host/lazy-checker.ts";
 import { lazyLibraries } from "../host/libraries.ts";
 import { type Assignment, help } from "./shared-work.ts";
@@ -6,6 +7,7 @@ import { type Assignment, help } from "./shared-work.ts";
 // A thread that helps with many notes. It ends by itself when there is nothing left to take.
 const assignment: Assignment = workerData;
 if (parentPort !== null) {
-  const { FileChecker } = lazyChecker();
-  help(new FileChecker(assignment.folder, assignment.form, lazyLibraries), assignment, parentPort);
+  const { folder, form } = assignment;
+  if (form === undefined) help(new (lazyBase().Indexer)(folder, lazyLibraries), assignment, parentPort);
+  else help(new (lazyChecker().FileChecker)(folder, form, lazyLibraries), assignment, parentPort);
 }

@@ -1,0 +1,5 @@
+/** All that works on many notes at once; see `host/lazy-base.ts`. */
+
+export { find } from "./find.ts";
+export { Indexer } from "./indexer.ts";
+export { similar } from "./similar.ts";

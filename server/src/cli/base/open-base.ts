@@ -1,0 +1,83 @@
+import { dirname } from "node:path";
+import { Base } from "../../base/base.ts";
+import { parseRecord } from "../../base/parse-record.ts";
+import type { NoteRecord } from "../../base/record.ts";
+import { openPack, rootOf } from "../../host/cache-place.ts";
+import { findTexts } from "../../host/find-texts.ts";
+import type { Pack } from "../../host/pack.ts";
+import { type Seen, stillAsSeen } from "../../host/seen.ts";
+import { harmless } from "../../report/display-width.ts";
+import { shownPath } from "../note-reader.ts";
+import type { Outside } from "../outside.ts";
+import { shareWork } from "../shared-work.ts";
+import { type Indexed, Indexer } from "./indexer.ts";
+import { Progress } from "./progress.ts";
+
+export interface OpenedBase {
+  readonly base: Base;
+  /** Whether something that was asked for could not be read; it was said. */
+  readonly failed: boolean;
+}
+
+/** Below so many notes, reading them is as fast as looking them up. */
+const CACHE_FROM = 20;
+
+/** Reads a folder's notes into a base: what did not change since last time comes from the cache. */
+export async function openBase(
+  asked: readonly string[],
+  quiet: boolean,
+  outside: Outside,
+): Promise<OpenedBase> {
+  const { folder, libraries, helpers, cache } = outside;
+  const found = findTexts(asked.length === 0 ? ["."] : asked, folder);
+  let failed = false;
+  const fail = (path: string, reason: string): void => {
+    failed = true;
+    outside.err(`${harmless(path)} ${reason}.\n`);
+  };
+  for (const { path, reason } of found.failures) fail(path, reason);
+
+  const { notes: paths } = found;
+  const first = paths[0];
+  const pack =
+    cache && first !== undefined && paths.length >= CACHE_FROM
+      ? openPack(cache, "records", rootOf(dirname(first)))
+      : undefined;
+  const indexer = new Indexer(folder, libraries);
+  const records = new Map<string, NoteRecord>();
+  const progress = new Progress("Reading notes", paths.length, quiet ? undefined : outside.progress);
+
+  const take = (path: string, { record, noJob, unreadable, failure }: Indexed): void => {
+    progress.step();
+    const shown = shownPath(path, folder);
+    if (failure !== undefined) fail(shown, failure);
+    else if (record !== undefined) records.set(path, parseRecord(record, shown));
+    else if (noJob && found.named.has(path)) {
+      if (unreadable !== undefined) fail(shown, unreadable);
+      else outside.err(`${harmless(shown)} is no job note: its front matter has no \`job:\`.\n`);
+    }
+  };
+
+  const missing: string[] = [];
+  for (const path of paths) {
+    const known = pack && pack.size > 0 ? fromPack(pack, indexer.key(path), dirname(path)) : undefined;
+    if (known === undefined) missing.push(path);
+    else take(path, known);
+    if (progress.due) await progress.show();
+  }
+  await shareWork(indexer, { paths: missing, folder }, helpers, (path, indexed) => {
+    take(path, indexed);
+    if (progress.due) progress.draw();
+    if (pack && indexed.key !== undefined) pack.set(indexed.key, Buffer.from(JSON.stringify(indexed)));
+  });
+  pack?.save();
+  progress.done();
+  return { base: new Base(paths.flatMap((path) => records.get(path) ?? [])), failed };
+}
+
+function fromPack(pack: Pack, key: string | undefined, folder: string): Indexed | undefined {
+  const entry = key === undefined ? undefined : pack.get(key);
+  if (entry === undefined) return undefined;
+  const indexed: Indexed & { readonly seen?: readonly Seen[] } = JSON.parse(entry.toString());
+  return stillAsSeen(folder, indexed.seen ?? []) ? indexed : undefined;
+}

@@ -1,0 +1,71 @@
+import { type Command, InvalidArgumentError, Option } from "commander";
+import type { ExitStatus, Outside } from "../outside.ts";
+import type { FindOptions } from "./find.ts";
+import type { SimilarOptions } from "./similar.ts";
+
+const FIND_HELP = `
+A condition is written like a formula in a note:
+
+  witness-mark find 'leak size > 0.3 mm and procedure is "lamp-moisture"' notes/
+  witness-mark find 'date >= "2031-03" and not done("retest")'
+  witness-mark find 'says(complaint, "droplets") and duration("dry") > 2 h'
+  witness-mark find --words "foged lens"
+
+Readings go by their names; in a labelled block the bare name means that block's own. The front matter has
+names too: job, procedure, subject, complaint, cause, by, date, status, outcome, vehicle year, vehicle
+odometer, vehicle hours and so on; errors and warnings are counted. A note that does not have what a
+condition asks for is not found by it.
+
+Questions:
+  done("seal"), done("seal", "lower seam")   the step was done, at that place
+  planned("retest")                          the step is still to do
+  outcome of("retest", "pass")               it was done with that outcome
+  duration("dry")                            the time that it took
+  finding("limit/exceeded"), finding("limit")  a finding of that rule or group of rules
+  accepted("sequence/needs")                 one that the note accepts with a reason
+  has(leak size)                             the note has that reading or field
+  says("droplets"), says(complaint, "lens")  the words stand in the note or the field
+
+Days are compared with a day, a month or a year, in quotes: "2031-03-04", "2031-03", "2031".
+--words forgives a slip and finds words by their beginning; all of them must be there.`;
+
+const formats = (): Option =>
+  new Option("--format <form>", "how to write the result")
+    .choices(["readable", "json", "csv"])
+    .default("readable");
+const QUIET = ["--quiet", "show no progress on the terminal", false] as const;
+
+/** Adds the commands that work on many notes. */
+export function registerBase(program: Command, outside: Outside, end: (status: ExitStatus) => void): void {
+  program
+    .command("find")
+    .description("find notes by a condition on their values, by dates, steps, findings, or by words")
+    .argument("[condition]", "a condition in the notes' formula language; optional with --words")
+    .argument("[paths...]", "notes and folders to look in; without one, the folder you are in")
+    .option("--words <text>", "words that the note must hold, slips forgiven")
+    .addOption(formats())
+    .option(...QUIET)
+    .addHelpText("after", FIND_HELP)
+    .action(async (condition: string | undefined, paths: string[], options: FindOptions) => {
+      const given = condition === undefined ? [] : [condition, ...paths];
+      end(await outside.base().find(given, options, outside));
+    });
+
+  program
+    .command("similar")
+    .description("find earlier notes like this one, and say why each is like it")
+    .argument("<file>", "the job note")
+    .argument("[paths...]", "notes and folders to look in; without one, the folder you are in")
+    .addOption(new Option("--most <count>", "how many to show").argParser(wholeNumber).default(5))
+    .addOption(formats())
+    .option(...QUIET)
+    .action(async (file: string, paths: string[], options: SimilarOptions) => {
+      end(await outside.base().similar(file, paths, options, outside));
+    });
+}
+
+function wholeNumber(text: string): number {
+  const number = Number(text);
+  if (Number.isInteger(number) && number > 0) return number;
+  throw new InvalidArgumentError("Write a whole number.");
+}

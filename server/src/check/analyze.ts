@@ -17,7 +17,7 @@ import type { LimitLine } from "../language/syntax.ts";
 import type { Note, Placed } from "../note/note.ts";
 import { acceptRules, findingRules as rules } from "../rules/registry.ts";
 import { type Located, type Rule, rangeOn, type Subject } from "../rules/rule.ts";
-import { readHistory } from "../sequence/history.ts";
+import { type History, readHistory } from "../sequence/history.ts";
 import type { Shop } from "../shop/shop.ts";
 
 /** What only the world outside the note can tell. Gathered by an adaptor beforehand, so that `analyze` stays pure. */
@@ -60,7 +60,7 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
     (a, b) => a.range.from - b.range.from || a.range.to - b.range.to || (a.rule < b.rule ? -1 : 1),
   );
   let values: readonly NamedValue[] | undefined;
-  return {
+  const analysis: Analysis = {
     note,
     // Made when asked for: findings go out first, and not every edit is followed by a look at the values.
     get values() {
@@ -89,7 +89,14 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
     },
     recordResults: (): readonly TextEdit[] => recordedEdits(note, evaluation),
   };
+  histories.set(analysis, subject.history);
+  return analysis;
 }
+
+const histories = new WeakMap<Analysis, History | undefined>();
+
+/** How the steps of an analysed note went; undefined where it names no procedure that is known. */
+export const historyOfAnalysis = (analysis: Analysis): History | undefined => histories.get(analysis);
 
 function run(which: readonly Rule[], subject: Subject): Finding[] {
   const findings: Finding[] = [];

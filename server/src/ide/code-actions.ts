@@ -55,7 +55,7 @@ export function codeActions(
     }
   }
   if (asksFor(wanted, ACTION_KINDS.recordResults)) {
-    const edits = analysis.recordResults();
+    const edits = resultsOf(analysis);
     if (edits.length > 0) {
       actions.push({ title: "Record results", kind: ACTION_KINDS.recordResults, edits, preferred: false });
     }
@@ -90,6 +90,15 @@ function accepting(analysis: Analysis, finding: Finding): Action[] {
   if (!edit) return [];
   const title = `Accept this (${finding.rule}): write the reason`;
   return [{ title, kind: ACTION_KINDS.accept, edits: [edit], finding, preferred: false }];
+}
+
+const results = new WeakMap<Analysis, readonly TextEdit[]>();
+
+/** Editors ask for actions at every move of the cursor; the note's results are the same each time. */
+function resultsOf(analysis: Analysis): readonly TextEdit[] {
+  const known = results.get(analysis) ?? analysis.recordResults();
+  results.set(analysis, known);
+  return known;
 }
 
 const asksFor = (wanted: readonly string[] | undefined, kind: string): boolean =>

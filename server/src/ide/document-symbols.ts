@@ -27,12 +27,13 @@ export function documentSymbols(analysis: Analysis): readonly OutlineEntry[] {
     nameRange: heading.range,
     children: [],
   }));
+  const from = { next: 0 };
   const blocks: Open[] = analysis.note.blocks.map((block) => ({
     kind: "block",
     name: block.label === "" ? block.kind : `${block.kind} ${block.label}`,
     range: block.range,
     nameRange: block.info,
-    children: entriesOf(analysis, block),
+    children: entriesOf(analysis, block, from),
   }));
   const roots: OutlineEntry[] = [];
   const open: Open[] = [];
@@ -44,10 +45,10 @@ export function documentSymbols(analysis: Analysis): readonly OutlineEntry[] {
   return roots;
 }
 
-function entriesOf(analysis: Analysis, block: Block): OutlineEntry[] {
+function entriesOf(analysis: Analysis, block: Block, from: { next: number }): OutlineEntry[] {
   switch (block.kind) {
     case "readings":
-      return readingEntries(analysis, block.range);
+      return [...valuesIn(analysis, block.range, from)];
     case "series":
       return block.lines.flatMap(({ syntax, offset }) =>
         syntax.kind !== "header"
@@ -75,12 +76,15 @@ function entriesOf(analysis: Analysis, block: Block): OutlineEntry[] {
   }
 }
 
-function readingEntries({ values }: Analysis, within: Range): OutlineEntry[] {
-  return values
-    .filter(({ lineRange }) => within.from <= lineRange.from && lineRange.to <= within.to)
-    .map(({ name, kind, shown, lineRange, nameRange }) =>
-      entry(kind, name, shown?.text, lineRange, nameRange),
-    );
+/** Values are in the order of the note, and so are the blocks: each block takes up where the one before ended. */
+function* valuesIn({ values }: Analysis, within: Range, from: { next: number }): Generator<OutlineEntry> {
+  for (; from.next < values.length; from.next++) {
+    const value = values[from.next];
+    if (!value || value.lineRange.from > within.to) return;
+    if (value.lineRange.from < within.from) continue;
+    const { name, kind, shown, lineRange, nameRange } = value;
+    yield entry(kind, name, shown?.text, lineRange, nameRange);
+  }
 }
 
 function entry(

@@ -48,6 +48,8 @@ export interface ClientAbilities {
   /** Takes the range of the name that was asked about together with the definition. */
   readonly definitionLinks: boolean;
   readonly changesFolders: boolean;
+  /** Takes one range for all the items of a completion. */
+  readonly sharesEditRange: boolean;
   /** Can be asked for its settings. */
   readonly tellsSettings: boolean;
 }
@@ -63,6 +65,7 @@ export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
     pullsDiagnostics: textDocument?.diagnostic !== undefined,
     refreshesHints: workspace?.inlayHint?.refreshSupport ?? false,
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport ?? false,
+    sharesEditRange: textDocument?.completion?.completionList?.itemDefaults?.includes("editRange") ?? false,
     changesFolders: workspace?.workspaceFolders ?? false,
     tellsSettings: workspace?.configuration ?? false,
     definitionLinks: textDocument?.definition?.linkSupport ?? false,
@@ -79,7 +82,7 @@ export function initializeResult(abilities: ClientAbilities, options: StartOptio
       textDocumentSync: { openClose: true, change: INCREMENTAL, save: true },
       inlayHintProvider: { resolveProvider: true },
       hoverProvider: true,
-      completionProvider: { triggerCharacters: TRIGGERS },
+      completionProvider: { triggerCharacters: TRIGGERS, resolveProvider: true },
       signatureHelpProvider: { triggerCharacters: ["(", ","], retriggerCharacters: [")", ":"] },
       definitionProvider: true,
       referencesProvider: true,

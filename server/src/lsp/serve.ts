@@ -165,6 +165,9 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
 
   connection.onHover(answer("a hover", null, (ask, params) => ask.viewing.hover(params)));
   connection.onCompletion(answer("a completion", null, (ask, params) => ask.writing.completion(params)));
+  connection.onCompletionResolve((item) =>
+    answer("a completion", item, (ask) => ask.writing.resolveCompletion(item))(item),
+  );
   connection.onCodeAction(answer("the code actions", null, (ask, params) => ask.writing.codeActions(params)));
   connection.languages.inlayHint.on(
     answer("the inlay hints", null, (ask, params) => ask.viewing.hints(params)),

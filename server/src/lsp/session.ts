@@ -2,11 +2,9 @@ import type { TextDocument } from "vscode-languageserver-textdocument";
 import type { Analysis } from "../analysis/analysis.ts";
 import { EvaluationMemo } from "../analysis/evaluation.ts";
 import { analyze } from "../check/analyze.ts";
-import { historyOf } from "../check/job-history.ts";
 import type { Libraries } from "../host/libraries.ts";
 import { MAX_BYTES } from "../note/longest.ts";
 import { isJobNote, LineMemo, readNote } from "../note/read-note.ts";
-import type { History } from "../sequence/history.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { Files, ShopFile } from "./files.ts";
 import type { Target } from "./to-protocol.ts";
@@ -65,16 +63,6 @@ export class Session {
   filesChanged(): ShopFile[] {
     this.#round++;
     return this.files.lookAgain();
-  }
-
-  /** The steps of a note read against its procedure; undefined where it names none that is known. */
-  history(uri: string): History | undefined {
-    const checked = this.checked(uri);
-    if (!checked) return undefined;
-    const { note } = checked.analysis;
-    const memo = this.#memories.get(uri)?.values;
-    const around = { ...this.files.surroundings(uri, note), ...(memo ? { memo } : {}) };
-    return historyOf(note, checked.shop, around);
   }
 
   /** The shop file that goes with a note. */

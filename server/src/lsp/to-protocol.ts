@@ -1,7 +1,5 @@
 import type {
   CodeAction,
-  CompletionItem,
-  CompletionItemKind,
   Diagnostic,
   DiagnosticSeverity,
   DiagnosticTag,
@@ -16,7 +14,6 @@ import type {
 import type { Finding, Severity, TextEdit } from "../analysis/analysis.ts";
 import { type Card, cardAsMarkdown, cardAsText } from "../ide/card.ts";
 import type { Action } from "../ide/code-actions.ts";
-import type { Completion, CompletionKind } from "../ide/completion/place.ts";
 import type { Hovered } from "../ide/hover.ts";
 import type { Hint } from "../ide/inlay-hints.ts";
 import type { Range } from "../note/note.ts";
@@ -124,44 +121,6 @@ export function toMarkup(card: Card, markdown: boolean): MarkupContent {
 
 export function toHover(hovered: Hovered, target: Target, markdown: boolean): Hover {
   return { contents: toMarkup(hovered.card, markdown), range: toRange(target.lines, hovered.range) };
-}
-
-// ---- Completion -----------------------------------------------------------------------------------
-
-/** Numbers of the protocol; the name behind each says what an editor draws. */
-const COMPLETION_KINDS: Readonly<Record<CompletionKind, CompletionItemKind>> = {
-  unit: 11, // Unit
-  reading: 6, // Variable
-  "expected reading": 5, // Field
-  function: 3, // Function
-  argument: 10, // Property
-  instrument: 21, // Constant
-  step: 23, // Event
-  outcome: 20, // EnumMember
-  place: 18, // Reference
-  key: 10, // Property
-  value: 20, // EnumMember
-  block: 22, // Struct
-  word: 14, // Keyword
-};
-
-export function toCompletionItem(
-  completion: Completion,
-  order: number,
-  target: Target,
-  markdown: boolean,
-): CompletionItem {
-  const item: CompletionItem = {
-    label: completion.label,
-    kind: COMPLETION_KINDS[completion.kind],
-    // Editors sort by text; the order is ours.
-    sortText: String(order).padStart(5, "0"),
-    filterText: completion.filter ?? completion.label,
-    textEdit: { range: toRange(target.lines, completion.replaces), newText: completion.text },
-  };
-  if (completion.detail) item.detail = completion.detail;
-  if (completion.card) item.documentation = toMarkup(completion.card, markdown);
-  return item;
 }
 
 // ---- Code actions ---------------------------------------------------------------------------------

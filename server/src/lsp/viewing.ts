@@ -17,6 +17,7 @@ import type {
   SemanticTokensParams,
   SemanticTokensRangeParams,
 } from "vscode-languageserver/node";
+import { historyOfAnalysis } from "../check/analyze.ts";
 import { lensText, stepsLenses } from "../ide/code-lens.ts";
 import { documentLinks } from "../ide/document-links.ts";
 import { documentSymbols } from "../ide/document-symbols.ts";
@@ -122,7 +123,7 @@ export class Viewing {
     const checked = isLensData(data) ? this.session.checked(data.uri) : undefined;
     const title =
       isLensData(data) && checked
-        ? lensText(checked.analysis.note, data.block, () => this.session.history(data.uri))
+        ? lensText(checked.analysis.note, data.block, () => historyOfAnalysis(checked.analysis))
         : undefined;
     // It tells and does nothing, so it has no command.
     return { ...lens, command: { title: title ?? "", command: "" } };

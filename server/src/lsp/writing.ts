@@ -2,6 +2,7 @@ import type {
   CodeAction,
   CodeActionParams,
   CompletionItem,
+  CompletionList,
   CompletionParams,
   Connection,
   DocumentFormattingParams,
@@ -13,14 +14,16 @@ import type {
   TextEdit,
 } from "vscode-languageserver/node";
 import { codeActions } from "../ide/code-actions.ts";
+import { cardOf } from "../ide/completion/card-of.ts";
 import { complete } from "../ide/completion.ts";
 import { format } from "../ide/formatting.ts";
 import { signatureHelp } from "../ide/signature-help.ts";
+import { isCompletionData, toCompletions } from "./completion-to-protocol.ts";
 import type { FeatureOptions } from "./features.ts";
 import { fromPosition, fromRange } from "./from-protocol.ts";
 import { toSignatureHelp } from "./outline-to-protocol.ts";
 import type { Session } from "./session.ts";
-import { toCodeAction, toCompletionItem, toEdits, toWorkspaceEdit } from "./to-protocol.ts";
+import { toCodeAction, toEdits, toMarkup, toWorkspaceEdit } from "./to-protocol.ts";
 
 /** What helps to write a note, or changes it. */
 export class Writing {
@@ -30,14 +33,26 @@ export class Writing {
     private readonly options: FeatureOptions,
   ) {}
 
-  completion({ textDocument, position }: CompletionParams): CompletionItem[] {
+  completion({ textDocument, position }: CompletionParams): CompletionItem[] | CompletionList {
     const checked = this.session.checked(textDocument.uri);
     if (!checked) return [];
     const { analysis, shop, target } = checked;
-    const { markdownInCompletion } = this.options.abilities;
-    return complete(analysis, shop, fromPosition(analysis.note, position)).map((completion, order) =>
-      toCompletionItem(completion, order, target, markdownInCompletion),
-    );
+    const found = complete(analysis, shop, fromPosition(analysis.note, position));
+    const typed = ({ from, to }: { from: number; to: number }): string => analysis.note.text.slice(from, to);
+    return toCompletions(found, target, typed, { sharedRange: this.options.abilities.sharesEditRange });
+  }
+
+  /** Tells more of a completion that somebody looks at. */
+  resolveCompletion(item: CompletionItem): CompletionItem {
+    const data: unknown = item.data;
+    const checked = isCompletionData(data) ? this.session.checked(data.uri) : undefined;
+    const card =
+      isCompletionData(data) && checked
+        ? cardOf(checked.analysis.note, checked.shop, data.kind, data.about)
+        : undefined;
+    return card
+      ? { ...item, documentation: toMarkup(card, this.options.abilities.markdownInCompletion) }
+      : item;
   }
 
   signatureHelp({ textDocument, position }: SignatureHelpParams): SignatureHelp | null {

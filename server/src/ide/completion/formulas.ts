@@ -1,7 +1,7 @@
 import type { NamedValue } from "../../analysis/analysis.ts";
 import type { FormulaFunction, Parameter } from "../../physics/function.ts";
 import { findFunction, formulaFunctions } from "../../physics/registry.ts";
-import { functionCard, parameterSays, signature } from "../cards.ts";
+import { parameterSays, signature } from "../cards.ts";
 import { valueOfKey } from "../look-up.ts";
 import { type FormulaPlace, formulaPlace, type OpenCall } from "./formula-place.ts";
 import { type Completion, type LinePlace, typedFrom } from "./place.ts";
@@ -26,7 +26,8 @@ function wanted(place: LinePlace, formula: FormulaPlace): Fitting | undefined {
   if (beside?.kind === "quantity") return fittingOf(beside.unit);
   if (!formula.first || !formula.call) return undefined;
   const takes = parameterAt(formula.call)?.takes;
-  if (!takes || takes.kind === "choice" || takes.dimension === "any") return undefined;
+  if (!takes || takes.kind === "choice" || takes.kind === "material" || takes.dimension === "any")
+    return undefined;
   const scale = takes.kind === "quantity" && takes.scale !== "any" ? { scale: takes.scale } : {};
   return { dimension: takes.dimension, ...scale };
 }
@@ -99,6 +100,6 @@ function functionCompletion(entry: FormulaFunction, replaces: Completion["replac
     text: `${entry.name}(`,
     replaces,
     detail: signature(entry),
-    card: functionCard(entry),
+    about: entry.name,
   };
 }

@@ -2,7 +2,6 @@ import { FRONT_MATTER_KEYS, OUTCOMES, STATUSES } from "../../note/front-matter-s
 import type { Note } from "../../note/note.ts";
 import type { Shop } from "../../shop/shop.ts";
 import { lineAt } from "../../text/line-index.ts";
-import { procedureCard } from "../cards.ts";
 import type { Completion } from "./place.ts";
 
 /** What the usual keys are for. */
@@ -52,7 +51,7 @@ function values(key: string, typed: string, shop: Shop, offset: number): Complet
       text: procedure.id,
       replaces,
       detail: procedure.title,
-      card: procedureCard(procedure),
+      about: procedure.id,
     }));
   }
   return (VALUES[key] ?? []).map((text) => ({ label: text, kind: "value", text, replaces }));

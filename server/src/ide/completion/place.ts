@@ -1,7 +1,6 @@
 import type { Analysis } from "../../analysis/analysis.ts";
 import type { Range } from "../../note/note.ts";
 import type { Shop } from "../../shop/shop.ts";
-import type { Card } from "../card.ts";
 import type { LocatedLine } from "../locate.ts";
 
 export type CompletionKind =
@@ -28,7 +27,8 @@ export interface Completion {
   readonly replaces: Range;
   /** A few words beside the label. */
   readonly detail?: string;
-  readonly card?: Card;
+  /** What more can be told of it, by name; asked for one by one when somebody looks at it. */
+  readonly about?: string;
   /** What the typed letters are compared with, where it is not the label. */
   readonly filter?: string;
 }

@@ -1,7 +1,6 @@
 import { SIGNS } from "../../../../grammar/line-language.ts";
 import { readName, skipBlanks } from "../../language/scanner.ts";
 import type { ExpectedReading } from "../../procedures/procedure-schema.ts";
-import { instrumentCard } from "../cards.ts";
 import { procedureOf, valueOfKey } from "../look-up.ts";
 import { formulaPlace } from "./formula-place.ts";
 import { completeFormula } from "./formulas.ts";
@@ -73,7 +72,7 @@ function instruments(place: LinePlace, column: number): Completion[] {
     text: instrument.id,
     replaces: typedFrom(place, column),
     ...(instrument.description ? { detail: instrument.description } : {}),
-    card: instrumentCard(instrument),
+    about: instrument.id,
   }));
 }
 
@@ -96,7 +95,7 @@ function expectedReadings(place: LinePlace, column: number): Completion[] {
     text: `${reading.name}: `,
     replaces: typedFrom(place, column),
     detail: reading.unit ?? "in words",
-    card: { title: reading.name, parts: [{ kind: "says", text: reading.why }] },
+    about: reading.name,
   }));
 }
 

@@ -1,6 +1,5 @@
 import { readClock, skipBlanks } from "../../language/scanner.ts";
 import { findStep, type Procedure, type Step } from "../../procedures/procedure.ts";
-import { stepCard } from "../cards.ts";
 import { procedureOf } from "../look-up.ts";
 import { formulaPlace } from "./formula-place.ts";
 import { type Completion, type LinePlace, typedFrom } from "./place.ts";
@@ -63,7 +62,7 @@ function steps(place: LinePlace, procedure: Procedure, from: number): Completion
     text: step.outcome ? `${words}: ` : words,
     replaces,
     ...(words === step.name ? {} : { detail: step.name }),
-    card: stepCard(step, procedure),
+    about: step.name,
   });
   return [
     ...ordered.map((step) => item(step, step.name)),

@@ -1,0 +1,37 @@
+import type { Note } from "../../note/note.ts";
+import { findFunction } from "../../physics/registry.ts";
+import { findStep } from "../../procedures/procedure.ts";
+import type { Shop } from "../../shop/shop.ts";
+import type { Card } from "../card.ts";
+import { functionCard, instrumentCard, procedureCard, stepCard } from "../cards.ts";
+import { procedureOf } from "../look-up.ts";
+import type { CompletionKind } from "./place.ts";
+
+/** What to tell of a completion that somebody looks at, by its kind and what it is about. */
+export function cardOf(note: Note, shop: Shop, kind: CompletionKind, about: string): Card | undefined {
+  const procedure = procedureOf(note, shop);
+  switch (kind) {
+    case "function": {
+      const found = findFunction(about);
+      return found && functionCard(found);
+    }
+    case "instrument": {
+      const instrument = shop.instruments.get(about.toLowerCase());
+      return instrument && instrumentCard(instrument);
+    }
+    case "step": {
+      const found = procedure && findStep(procedure, about);
+      return procedure && found?.ok ? stepCard(found.step, procedure) : undefined;
+    }
+    case "expected reading": {
+      const reading = procedure?.readings.find(({ name }) => name === about);
+      return reading && { title: reading.name, parts: [{ kind: "says", text: reading.why }] };
+    }
+    case "value": {
+      const named = shop.procedures.get(about);
+      return named && procedureCard(named);
+    }
+    default:
+      return undefined;
+  }
+}

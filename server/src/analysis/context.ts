@@ -1,5 +1,6 @@
 import type { Expression, Name } from "../language/syntax.ts";
 import type { FormulaFunction, Inputs } from "../physics/function.ts";
+import type { Material } from "../shop/shop.ts";
 import type { Problem } from "./problem.ts";
 import type { Quantity, Result, Source, Value } from "./quantity.ts";
 
@@ -12,6 +13,9 @@ export interface Context {
   report(problem: Problem): undefined;
   /** Ambient pressure: the note's own, else from the shop's altitude, else the standard atmosphere. */
   ambient(): { readonly quantity: Quantity; readonly says: string | undefined };
+  /** A material of the shop file by its name in lower case, and the names of all. */
+  material(key: string): Material | undefined;
+  materialNames(): readonly string[];
   /** The source behind a default that a function rests on, the same object each time. */
   assumed(says: string, standard: number): Source;
   /** While uncertainty is simulated: what this trial draws instead of best values. */

@@ -156,6 +156,8 @@ function worldOf(
       report,
       ambient: () => ambientPressure(results(resolve(scope, label, AMBIENT)), shop, assumed),
       assumed,
+      material: (key) => shop.materials.get(key),
+      materialNames: () => [...shop.materials.values()].map((material) => material.id),
     }),
   };
 }

@@ -47,6 +47,8 @@ export interface Parameter {
   readonly takes: Takes;
   /** Absent: the argument must be given. */
   readonly optional?: Optional;
+  /** Which figure of a named material stands in when the argument is not given. */
+  readonly ofMaterial?: MaterialFigure;
 }
 
 export type Takes =
@@ -61,8 +63,19 @@ export type Takes =
       readonly unit?: string;
     }
   | { readonly kind: "choice"; readonly of: readonly string[] }
+  /** A material of the shop file by its name; its data sheet gives the arguments marked `ofMaterial`. */
+  | { readonly kind: "material" }
   /** Repeated readings or a series' column. */
   | { readonly kind: "samples"; readonly dimension: Dimension | "any"; readonly like?: string };
+
+/** Figures of a material's data sheet that a function can take. */
+export type MaterialFigure =
+  | "skin time"
+  | "cure depth"
+  | "cure time"
+  | "cure temperature"
+  | "cure humidity"
+  | "tube volume";
 
 export type Optional =
   /** A value that stands in for it, with the half-width it may be off by, both in `unit`; `1` is a plain number. */

@@ -51,6 +51,7 @@ function section(entry: FormulaFunction): string[] {
 }
 
 function takes({ takes: wanted }: Parameter): string {
+  if (wanted.kind === "material") return "a material of the shop file";
   if (wanted.kind === "choice") return wanted.of.map((word) => `\`"${word}"\``).join(", ");
   const list = wanted.kind === "samples" ? "repeated readings or a series column, " : "";
   if (wanted.like) return `${list}the same kind as ${wanted.like}`;

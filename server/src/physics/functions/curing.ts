@@ -4,7 +4,7 @@ import { constant, div, mul } from "../dual.ts";
 import type { FormulaFunction, Inputs, Parameter } from "../function.ts";
 import { refuse, value } from "../function.ts";
 import { vapourPressure } from "../psychrometrics.ts";
-import { humidity, NOTHING, quantity, temperature } from "./parameters.ts";
+import { humidity, materialNamed, NOTHING, ofMaterial, quantity, temperature } from "./parameters.ts";
 
 const shopAir: readonly Parameter[] = [
   temperature("temperature", "temperature of the air; as on the data sheet if left out", NOTHING),
@@ -12,18 +12,25 @@ const shopAir: readonly Parameter[] = [
 ];
 
 const sheetAir: readonly Parameter[] = [
-  temperature("sheet temperature", "temperature that the data sheet states", {
-    value: 23,
-    unit: "degC",
-    tolerance: 0,
-    says: "data sheet at 23 degC",
-  }),
-  humidity("sheet humidity", "relative humidity that the data sheet states", {
-    value: 50,
-    unit: "%",
-    tolerance: 0,
-    says: "data sheet at 50 % humidity",
-  }),
+  ofMaterial(
+    temperature("sheet temperature", "temperature that the data sheet states", {
+      value: 23,
+      unit: "degC",
+      tolerance: 0,
+      says: "data sheet at 23 degC",
+    }),
+    "cure temperature",
+  ),
+  ofMaterial(
+    humidity("sheet humidity", "relative humidity that the data sheet states", {
+      value: 50,
+      unit: "%",
+      tolerance: 0,
+      says: "data sheet at 50 % humidity",
+    }),
+    "cure humidity",
+  ),
+  materialNamed,
 ];
 
 /** Thickest section that one data sheet of this kind allows, m (reference row C005). */
@@ -80,7 +87,7 @@ export const skinTime: FormulaFunction = {
   area: "sealing",
   says: "Time until a moisture-curing sealant forms a skin in this air; finish tooling before it.",
   parameters: [
-    quantity("sheet time", TIME, "min", "skin or tack-free time on the data sheet"),
+    ofMaterial(quantity("sheet time", TIME, "min", "skin or tack-free time on the data sheet"), "skin time"),
     ...shopAir,
     ...sheetAir,
   ],
@@ -115,18 +122,24 @@ export const cureTime: FormulaFunction = {
   parameters: [
     quantity("depth", LENGTH, "mm", "depth to the air; half the bead if air reaches both sides"),
     ...shopAir,
-    quantity("sheet depth", LENGTH, "mm", "depth that cures in the data sheet's time", {
-      value: 2,
-      unit: "mm",
-      tolerance: 0.5,
-      says: "2 mm ± 0.5 mm a day, as one data sheet has it",
-    }),
-    quantity("sheet time", TIME, "h", "time on the data sheet", {
-      value: 24,
-      unit: "h",
-      tolerance: 0,
-      says: "24 h",
-    }),
+    ofMaterial(
+      quantity("sheet depth", LENGTH, "mm", "depth that cures in the data sheet's time", {
+        value: 2,
+        unit: "mm",
+        tolerance: 0.5,
+        says: "2 mm ± 0.5 mm a day, as one data sheet has it",
+      }),
+      "cure depth",
+    ),
+    ofMaterial(
+      quantity("sheet time", TIME, "h", "time on the data sheet", {
+        value: 24,
+        unit: "h",
+        tolerance: 0,
+        says: "24 h",
+      }),
+      "cure time",
+    ),
     ...sheetAir,
   ],
   gives: { dimension: TIME, scale: "plain", unit: "h" },

@@ -1,7 +1,7 @@
 /** Short ways to write down the parameters that many functions share. */
 import type { Dimension } from "../../units/dimension.ts";
 import { NONE, PRESSURE, TEMPERATURE } from "../../units/dimension.ts";
-import type { Optional, Parameter } from "../function.ts";
+import type { MaterialFigure, Optional, Parameter } from "../function.ts";
 import { GAS_NAMES } from "../gas.ts";
 
 const withOptional = (parameter: Parameter, optional?: Optional): Parameter =>
@@ -53,6 +53,19 @@ export const ROOM_TEMPERATURE: Optional = {
 };
 
 export const NOTHING: Optional = { from: "nothing" };
+
+/** The argument is taken from a named material's data sheet where the call does not give it. */
+export const ofMaterial = (parameter: Parameter, figure: MaterialFigure): Parameter => ({
+  ...parameter,
+  ofMaterial: figure,
+});
+
+export const materialNamed: Parameter = {
+  name: "material",
+  says: "a material of the shop file, whose data sheet gives what is left out",
+  takes: { kind: "material" },
+  optional: NOTHING,
+};
 
 export const gasChoice: Parameter = {
   name: "gas",

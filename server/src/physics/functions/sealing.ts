@@ -3,7 +3,7 @@ import type { Dual } from "../dual.ts";
 import { div, product } from "../dual.ts";
 import type { FormulaFunction } from "../function.ts";
 import { refuse, value } from "../function.ts";
-import { NOTHING, quantity } from "./parameters.ts";
+import { materialNamed, NOTHING, ofMaterial, quantity } from "./parameters.ts";
 
 /** Share of width times height that the section of a bead fills. */
 const SHAPES: ReadonlyMap<string, number> = new Map([
@@ -57,7 +57,8 @@ export const tubes: FormulaFunction = {
   says: "Number of tubes or cartridges that a volume of sealant takes.",
   parameters: [
     quantity("volume", VOLUME, "mL", "volume of sealant"),
-    quantity("tube size", VOLUME, "mL", "content of one tube"),
+    ofMaterial(quantity("tube size", VOLUME, "mL", "content of one tube"), "tube volume"),
+    materialNamed,
   ],
   gives: { dimension: NONE, scale: "plain" },
   equation: "tubes = volume / tube size",

@@ -1,11 +1,12 @@
-import { listed, type Report, type Rule, type RulePage, rangeOn, replace } from "./rule.ts";
+import { listed, type Report, type Rule, type RulePage, rangeOn, replace, type Subject } from "./rule.ts";
 
 export const rule: Rule = {
   id: "reading/undefined",
   severity: "error",
   why: "Without this value the formula has no result, and nothing that rests on it can be checked.",
   *check(subject): Iterable<Report> {
-    for (const { problem, placed } of subject.problems("reading/undefined")) {
+    for (const { problem, placed, evaluated } of subject.problems("reading/undefined")) {
+      if (evaluated === undefined && limitsSteps(subject, problem.name)) continue;
       const range = rangeOn(placed, problem.span);
       const isFunction = problem.case === "function";
       const near = problem.nearest.length > 0 ? `Did you mean ${listed(problem.nearest)}?` : undefined;
@@ -23,6 +24,19 @@ export const rule: Rule = {
     }
   },
 };
+
+/**
+ * A limit may name what only the steps state, as `drying temperature` for the degrees in the remark of a `dry`
+ * step; the limit is then held against the steps.
+ */
+function limitsSteps({ procedure }: Subject, name: string): boolean {
+  const key = name.toLowerCase();
+  return (
+    procedure?.limits.some(
+      ({ of }) => of.steps.length > 0 && of.readings.some((r) => r.toLowerCase() === key),
+    ) ?? false
+  );
+}
 
 export const page: RulePage = {
   title: "A name that stands for nothing",

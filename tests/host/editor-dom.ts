@@ -14,6 +14,7 @@ export const dom = {
   anyHover: ":is(.monaco-hover, .workbench-hover-container):not(.hidden)",
   statusBar: "[id='workbench.parts.statusbar']",
   quickInput: ".quick-input-widget:not([style*='display: none']) input",
+  quickInputWidget: ".quick-input-widget",
   quickInputRow: ".quick-input-widget .quick-input-list .monaco-list-row",
   actionRow: ".action-widget .monaco-list-row.action",
   problemsPanel: ".markers-panel",

@@ -13,6 +13,8 @@ const STOP_PATIENCE_MS = 5_000;
 const QUIET_SETTINGS = {
   "workbench.startupEditor": "none",
   "workbench.tips.enabled": false,
+  // Nothing is caught half faded in.
+  "workbench.reduceMotion": "on",
   "workbench.secondarySideBar.defaultVisibility": "hidden",
   "telemetry.telemetryLevel": "off",
   // A browser host saves by itself otherwise, and no tab would ever be dirty.
@@ -25,9 +27,6 @@ const QUIET_SETTINGS = {
   // In an untrusted folder the prompt would lie over the page; without it the folder just stays untrusted.
   "security.workspace.trust.startupPrompt": "never",
 };
-
-/** Where the editor of a scratch folder keeps its user's settings. */
-export const userSettingsPath = (scratch: string): string => join(scratch, "user-data/User/settings.json");
 
 export interface ServeOptions {
   /** A folder of the test's own; everything the editor writes lands below it. */
@@ -49,7 +48,7 @@ export interface EditorServer {
 export async function serveEditor(options: ServeOptions): Promise<EditorServer> {
   const { scratch, vsix, folder, trusted } = options;
   const userData = join(scratch, "user-data");
-  const settings = userSettingsPath(scratch);
+  const settings = join(userData, "User/settings.json");
   mkdirSync(dirname(settings), { recursive: true });
   writeFileSync(settings, JSON.stringify(QUIET_SETTINGS, null, 2));
 

@@ -3,8 +3,8 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { type Browser, chromium, type Page } from "playwright-core";
-import { dom, plain, pointOf, type StyledRun, styledRuns, visibleHints } from "./editor-dom.ts";
-import { type EditorServer, serveEditor, userSettingsPath } from "./editor-server.ts";
+import { dom, plain, pointOf, type StyledRun, styledRuns, visibleHints, visibleLines } from "./editor-dom.ts";
+import { type EditorServer, serveEditor } from "./editor-server.ts";
 import { chromiumPath } from "./paths.ts";
 import { GESTURE_MS, PATIENCE_MS, until } from "./patience.ts";
 import { problemsRows, restPointer } from "./problems-panel.ts";
@@ -87,6 +87,20 @@ export class Workbench {
     this.openPath = join(this.folder, name);
   }
 
+  /** Opens a file by keys alone: its name in the quick open box, then Enter. */
+  async openByName(name: string): Promise<void> {
+    await this.until(`the tab of ${name}`, async () => {
+      await this.page.keyboard.press("Escape");
+      await this.page.keyboard.press("Control+p");
+      await this.page.locator(dom.quickInput).fill(name, { timeout: GESTURE_MS });
+      await this.page.locator(dom.quickInputRow, { hasText: name }).first().waitFor({ timeout: GESTURE_MS });
+      await this.page.keyboard.press("Enter");
+      await this.page.locator(".tab.active", { hasText: name }).waitFor({ timeout: GESTURE_MS });
+      return true;
+    });
+    this.openPath = join(this.folder, name);
+  }
+
   /** The text of the open file as it stands on the disk: save first when the editor has changed it. */
   savedText(): string {
     return readFileSync(this.openPath, "utf8");
@@ -119,6 +133,17 @@ export class Workbench {
       const hints = await visibleHints(this.page);
       return hints.find((hint) => hint.includes(text)) ?? false;
     });
+  }
+
+  async waitForNoHints(): Promise<void> {
+    await this.until("the hints to go away", async () => (await visibleHints(this.page)).length === 0);
+  }
+
+  /** Waits for a line in view that starts with the text. */
+  async waitForLine(start: string): Promise<void> {
+    await this.until(`a line that starts with "${start}"`, async () =>
+      (await visibleLines(this.page)).some((line) => line.startsWith(start)),
+    );
   }
 
   /** Rests the pointer on the text and gives what the hover then says. */
@@ -185,6 +210,8 @@ export class Workbench {
   /** Runs a command from the palette by its title. */
   async runCommand(title: string): Promise<void> {
     await this.until(`the command "${title}"`, async () => {
+      // A list that was opened too early does not learn of commands that come later.
+      await this.page.keyboard.press("Escape");
       await this.page.keyboard.press("F1");
       await this.page.locator(dom.quickInput).fill(`>${title}`, { timeout: GESTURE_MS });
       await this.page.locator(dom.quickInputRow, { hasText: title }).first().waitFor({ timeout: GESTURE_MS });
@@ -193,10 +220,11 @@ export class Workbench {
     });
   }
 
-  /** Changes the user's settings, as somebody does who edits the file; the editor takes them up by itself. */
+  /** Changes the folder's settings, as somebody does who edits the file; the editor takes them up by itself. */
   changeSettings(settings: Readonly<Record<string, unknown>>): void {
-    const path = userSettingsPath(this.scratch);
-    const known: unknown = JSON.parse(readFileSync(path, "utf8"));
+    const path = join(this.folder, ".vscode/settings.json");
+    const known: unknown = existsSync(path) ? JSON.parse(readFileSync(path, "utf8")) : {};
+    mkdirSync(dirname(path), { recursive: true });
     writeFileSync(path, JSON.stringify({ ...(known as object), ...settings }, null, 2));
   }
 

@@ -48,10 +48,11 @@ export function newNoteSnippet({ procedure, job, date }: NewNote): string {
   return `${lines.join("\n")}\${0}`;
 }
 
-const cautionsOf = ({ cautions }: Procedure): string[] =>
-  cautions.map(
-    (caution) => `> Caution: ${plain(caution)}${caution === cautions[cautions.length - 1] ? "" : "\n>"}`,
-  );
+const cautionsOf = ({ cautions }: Procedure): string[] => [
+  "> Caution:",
+  ">",
+  ...cautions.map((caution) => `> * ${plain(caution)}`),
+];
 
 /** What a careful technician always writes down has a line; what may be wanted stands there as a remark. */
 function readingLines({ readings }: Procedure, gap: () => string): string[] {

@@ -1,0 +1,110 @@
+import { copyFileSync, existsSync, mkdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { dom } from "./editor-dom.ts";
+import { outputFolder, samplesFolder, screenshotsFolder, vsixPath } from "./paths.ts";
+import { GESTURE_MS, until } from "./patience.ts";
+import { Workbench } from "./workbench.ts";
+
+const JOB = "2031-0999";
+const NOTE = `${JOB}.md`;
+const FOCUS_COMMAND = "Explorer: Focus on Notes That Need Attention View";
+const SAMPLE = "telematics-box-apprentice.md";
+const updateScreenshots = process.env.UPDATE_SCREENSHOTS === "1";
+
+// Everything here is done by keys alone, as somebody does who uses no pointer.
+describe("the extension's commands, view and status entry, by keyboard", () => {
+  let workbench: Workbench;
+
+  const picture = async (name: string): Promise<void> => {
+    const path = join(outputFolder, `${name}.png`);
+    await workbench.screenshot(path);
+    if (!updateScreenshots) return;
+    mkdirSync(screenshotsFolder, { recursive: true });
+    copyFileSync(path, join(screenshotsFolder, `${name}.png`));
+  };
+
+  beforeAll(async () => {
+    workbench = await Workbench.start({ vsix: vsixPath, folder: samplesFolder });
+  });
+
+  afterAll(async () => {
+    await workbench?.stop();
+  });
+
+  it("makes a new note from a procedure, with gaps to fill by Tab", async () => {
+    const { page } = workbench;
+    await workbench.runCommand("Witness Mark: New job note from a procedure");
+    const offered = page.locator(dom.quickInputRow, { hasText: "Moisture in a lamp" });
+    await offered.first().waitFor();
+    await page.locator(dom.quickInput).fill("lamp-moisture");
+    await offered.first().waitFor();
+    await picture("new-note");
+    await page.keyboard.press("Enter");
+    await until(page, "the question for the job number", async () => {
+      const asked = page.locator(dom.quickInputWidget, { hasText: "Job number" });
+      return (await asked.count()) > 0;
+    });
+    await page.locator(dom.quickInput).fill(JOB);
+    await page.keyboard.press("Enter");
+    await page.locator(".tab.active", { hasText: NOTE }).waitFor();
+    // The cursor stands in the first gap, the subject, which the title repeats.
+    await workbench.waitForLine("subject:");
+    await page.keyboard.type("left work lamp");
+    await workbench.waitForLine("# left work lamp");
+    await page.keyboard.press("Escape");
+    await page.keyboard.press("Control+s");
+    const path = join(workbench.folder, NOTE);
+    await until(
+      page,
+      "the note on the disk",
+      async () => existsSync(path) && readFileSync(path, "utf8") !== "",
+    );
+    const text = readFileSync(path, "utf8");
+    expect(text).toMatch(
+      new RegExp(`^---\\njob: ${JOB}\\nprocedure: lamp-moisture\\nsubject: left work lamp\\n`),
+    );
+    expect(text).toContain("--:--  assess");
+  });
+
+  it("says in the status bar how the note at hand stands", async () => {
+    await workbench.waitForStatus(`Job ${JOB}: `);
+    await workbench.waitForStatus("steps to do");
+    await picture("note-written");
+  });
+
+  it("reviews a note, gravest findings first, and goes to the one that is picked", async () => {
+    const { page } = workbench;
+    await workbench.openByName(SAMPLE);
+    await workbench.waitForStatus("Job 2031-0071: ");
+    await workbench.runCommand("Witness Mark: Review this note");
+    const row = page.locator(dom.quickInputRow, { hasText: "Error, line" }).first();
+    await row.waitFor();
+    await picture("review");
+    const line = /line (\d+)/.exec((await row.textContent()) ?? "")?.[1];
+    await page.keyboard.press("Enter");
+    await page.locator(dom.cursorPosition, { hasText: `Ln ${line},` }).waitFor({ timeout: GESTURE_MS });
+  });
+
+  it("lists the notes that need attention, with labels for a screen reader", async () => {
+    const { page } = workbench;
+    await workbench.runCommand(FOCUS_COMMAND);
+    const row = page.getByRole("treeitem", { name: /^Job note 2031-0071: .*, \d+ errors?/ });
+    await until(page, "a note in the view", async () => (await row.count()) > 0);
+    // The list was empty before; now there is something to put the focus on.
+    await workbench.runCommand(FOCUS_COMMAND);
+    await until(page, "the first note's findings", async () => {
+      await page.keyboard.press("Home");
+      await page.keyboard.press("ArrowRight");
+      return (await page.getByRole("treeitem", { name: /^(?:Error|Warning) in line \d+: / }).count()) > 0;
+    });
+    await picture("attention");
+  });
+
+  it("draws no hints and hides what only informs once the settings say so, without a reload", async () => {
+    await workbench.openByName(SAMPLE);
+    await workbench.waitForInlayHint("±");
+    workbench.changeSettings({ "witness-mark.hints": false });
+    await workbench.waitForNoHints();
+  });
+});

@@ -130,6 +130,12 @@ describe("completion elsewhere", () => {
     expect(steps[0]).toBe("assess");
     expect(steps).toContain("block vents");
     expect(steps).toContain("smoke test");
+    // What may be done next comes first: nothing is pressurized before the vents are blocked.
+    const later = labels(
+      blockAt("steps", "08:40  assess: droplets\n08:50  isolate power: key off\n08:55  $0"),
+    );
+    expect(later.indexOf("block vents")).toBeLessThan(later.indexOf("assess"));
+    expect(later.indexOf("assess")).toBeLessThan(later.indexOf("pressurize"));
     expect(labels(blockAt("steps", "08:40  assess: $0"))).toEqual(["droplets", "fog", "none"]);
     expect(labels(blockAt("steps", "09:25  locate [lower seam]: found\n09:40  clean [$0"))).toEqual([
       "lower seam",

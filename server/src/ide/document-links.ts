@@ -15,33 +15,41 @@ export interface DocumentLink {
   readonly range: Range;
   readonly target: LinkTarget;
   readonly says: string;
+  /** How the target is written there: as a link of the prose, as a value of the front matter, or as it is. */
+  readonly form: "prose" | "yaml" | "plain";
 }
 
 /** What a note leads to: photos, logs of series, links of the prose, and the pages of rules that it accepts. */
 export function documentLinks(note: Note): readonly DocumentLink[] {
   const links: DocumentLink[] = [];
-  const add = (range: Range, target: LinkTarget | undefined, says: string): void => {
-    if (target) links.push({ range, target, says });
+  const add = (
+    form: DocumentLink["form"],
+    range: Range,
+    target: LinkTarget | undefined,
+    says: string,
+  ): void => {
+    if (target) links.push({ range, target, says, form });
   };
   for (const { range, text } of frontMatterTexts(note, "photos"))
-    add(range, targetOf(text), "Show the photo");
+    add("yaml", range, targetOf(text), "Show the photo");
   for (const { range, text } of frontMatterTexts(note, "source")) {
-    if (/^https?:\/\/\S+$/i.test(text)) add(range, { kind: "address", href: text }, "Open the source");
+    if (/^https?:\/\/\S+$/i.test(text))
+      add("yaml", range, { kind: "address", href: text }, "Open the source");
   }
   for (const block of note.blocks) {
     if (block.kind !== "series") continue;
     for (const { syntax, offset } of block.lines) {
       if (syntax.kind !== "option" || syntax.key.key !== "from") continue;
-      add(at(offset, syntax.value.span), targetOf(syntax.value.text), "Open the log");
+      add("plain", at(offset, syntax.value.span), targetOf(syntax.value.text), "Open the log");
     }
   }
   for (const { range, target, picture } of note.links) {
-    add(range, targetOf(target), picture ? "Show the picture" : "Open");
+    add("prose", range, targetOf(target), picture ? "Show the picture" : "Open");
   }
   for (const { rule, range } of acceptsOf(note)) {
     const from = note.text.toLowerCase().indexOf(rule, range.from);
     if (from >= range.from && from < range.to) {
-      add({ from, to: from + rule.length }, { kind: "rule", rule }, "Show what the rule says");
+      add("plain", { from, to: from + rule.length }, { kind: "rule", rule }, "Show what the rule says");
     }
   }
   return links.sort((a, b) => a.range.from - b.range.from);

@@ -90,7 +90,10 @@ export function initializeResult(abilities: ClientAbilities, options: StartOptio
       renameProvider: { prepareProvider: true },
       documentSymbolProvider: true,
       workspaceSymbolProvider: true,
-      workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
+      workspace: {
+        workspaceFolders: { supported: true, changeNotifications: true },
+        fileOperations: { willRename: { filters: [{ scheme: "file", pattern: { glob: "**/*" } }] } },
+      },
       foldingRangeProvider: true,
       selectionRangeProvider: true,
       documentLinkProvider: {},

@@ -4,6 +4,7 @@ import type { Libraries } from "../host/libraries.ts";
 import type { ClientAbilities } from "./capabilities.ts";
 import { Findings } from "./findings.ts";
 import type { HandedShops } from "./handed-shops.ts";
+import { MovingFiles } from "./moving-files.ts";
 import { Navigating } from "./navigating.ts";
 import type { Settings } from "./own-messages.ts";
 import { OwnRequests } from "./own-requests.ts";
@@ -30,6 +31,7 @@ export class Features {
   readonly navigating: Navigating;
   readonly writing: Writing;
   readonly workspaceSymbols: WorkspaceSymbols;
+  readonly moving: MovingFiles;
   readonly own: OwnRequests;
 
   constructor(
@@ -43,13 +45,9 @@ export class Features {
     this.findings = new Findings(session, connection, documents, options);
     this.viewing = new Viewing(session, options);
     this.navigating = new Navigating(session, options);
-    this.workspaceSymbols = new WorkspaceSymbols(
-      session,
-      libraries,
-      files,
-      () => documents.keys(),
-      options.folders,
-    );
+    const open = (): readonly string[] => documents.keys();
+    this.workspaceSymbols = new WorkspaceSymbols(session, libraries, files, open, options.folders);
+    this.moving = new MovingFiles(session, libraries, files, open, options.folders);
     this.writing = new Writing(session, connection, options);
     this.own = new OwnRequests(session, files);
   }

@@ -196,6 +196,9 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   connection.onWorkspaceSymbol((params, token) =>
     answer("a search for names", null, (ask) => ask.workspaceSymbols.find(params.query, token))(params),
   );
+  connection.workspace.onWillRenameFiles(
+    answer("the links to moved files", null, (ask, p) => ask.moving.willRename(p)),
+  );
   connection.onFoldingRanges(answer("the folds", null, (ask, p) => ask.viewing.folds(p)));
   connection.onSelectionRanges(answer("a wider selection", null, (ask, p) => ask.viewing.selectionRanges(p)));
   connection.onCodeLens(answer("what is done and to do", null, (ask, p) => ask.viewing.lenses(p)));

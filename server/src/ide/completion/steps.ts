@@ -1,5 +1,8 @@
+import { historyOfAnalysis } from "../../check/analyze.ts";
 import { readClock, skipBlanks } from "../../language/scanner.ts";
 import { findStep, type Procedure, type Step } from "../../procedures/procedure.ts";
+import type { History } from "../../sequence/history.ts";
+import { failingTerms } from "../../sequence/planned.ts";
 import { procedureOf } from "../look-up.ts";
 import { formulaPlace } from "./formula-place.ts";
 import { type Completion, type LinePlace, typedFrom } from "./place.ts";
@@ -51,11 +54,11 @@ function stillToDo(place: LinePlace, from: number): Completion {
   };
 }
 
-/** Steps by their own names in the order of a usual job, then the other names that they go by. */
+/** Steps by their own names, those first whose turn it is, then the other names that they go by. */
 function steps(place: LinePlace, procedure: Procedure, from: number): Completion[] {
   const replaces = typedFrom(place, from);
   const usual = procedure.usual.flatMap((name) => procedure.steps.filter((step) => step.name === name));
-  const ordered = [...new Set([...usual, ...procedure.steps])];
+  const ordered = byTurn([...new Set([...usual, ...procedure.steps])], historyOfAnalysis(place.analysis));
   const item = (step: Step, words: string): Completion => ({
     label: words,
     kind: "step",
@@ -68,6 +71,22 @@ function steps(place: LinePlace, procedure: Procedure, from: number): Completion
     ...ordered.map((step) => item(step, step.name)),
     ...ordered.flatMap((step) => step.aliases.map((alias) => item(step, alias))),
   ];
+}
+
+/**
+ * What may be done now and brings something new, then what may be done again, then what may not be done yet;
+ * otherwise in the order of a usual job.
+ */
+function byTurn(steps: readonly Step[], history: History | undefined): readonly Step[] {
+  if (!history) return steps;
+  const { after, grounds } = history;
+  const turn = (step: Step): number => {
+    const may = step.needs.every((need) => failingTerms(need, undefined, after, grounds).length === 0);
+    if (!may) return 2;
+    return step.makes.some((condition) => !after.anywhere(condition)) ? 0 : 1;
+  };
+  const turns = new Map(steps.map((step) => [step, turn(step)]));
+  return [...steps].sort((a, b) => (turns.get(a) ?? 0) - (turns.get(b) ?? 0));
 }
 
 /** Places that other steps of the note name. */

@@ -185,6 +185,49 @@ describe("findings", () => {
   });
 });
 
+describe("findings of all notes", () => {
+  it("come when a client asks, and again only for what has changed", async () => {
+    const pulls = await Editor.start({
+      folder: bundles,
+      folders: [pathToFileURL(folder).href],
+      capabilities: { textDocument: { diagnostic: {} } },
+    });
+    expect(pulls.initialized.capabilities.diagnosticProvider).toMatchObject({ workspaceDiagnostics: true });
+    const known = new Map<string, string>();
+    const ask = async (): Promise<Record<string, unknown>> => {
+      const previousResultIds = [...known].map(([of, value]) => ({ uri: of, value }));
+      const { items }: lsp.WorkspaceDiagnosticReport = await pulls.connection.sendRequest(
+        "workspace/diagnostic",
+        { previousResultIds },
+      );
+      for (const item of items) {
+        if (item.resultId === undefined) known.delete(item.uri);
+        else known.set(item.uri, item.resultId);
+      }
+      return Object.fromEntries(
+        items.map((item) => [
+          item.uri.split("/").at(-1),
+          item.kind === "full" ? codes(item.items) : "unchanged",
+        ]),
+      );
+    };
+    writeFileSync(join(folder, "a.md"), NOTE);
+    writeFileSync(join(folder, "b.md"), `${NOTE.replace("9,1", "9.1")}\n![seam](seam.png)\n`);
+    writeFileSync(join(folder, "README.md"), "# No note\n");
+    expect(await ask()).toEqual({ "a.md": ["unit/decimal-comma"], "b.md": ["note/missing-file"] });
+    expect(await ask()).toEqual({ "a.md": "unchanged", "b.md": "unchanged" });
+    writeFileSync(join(folder, "seam.png"), "");
+    const changes = [{ uri: pathToFileURL(join(folder, "seam.png")).href, type: 1 }];
+    await pulls.connection.sendNotification("workspace/didChangeWatchedFiles", { changes });
+    expect(await ask()).toEqual({ "a.md": "unchanged", "b.md": [] });
+    // An open note is asked about by itself.
+    await pulls.open(pathToFileURL(join(folder, "b.md")).href, NOTE);
+    rmSync(join(folder, "a.md"));
+    expect(await ask()).toEqual({ "a.md": [] });
+    expect(await pulls.stop()).toBe(0);
+  });
+});
+
 describe("hints and hovers", () => {
   // 0.80 psi × 310 cm²: 1 psi is 6894.757 Pa (NIST SP 811, table B.8), so 5515.806 Pa × 0.0310 m² = 170.99 N.
   // Uncertainty from the last digits (JCGM 100, 4.3.7): √((0.01/√12/0.80)² + (1/√12/310)²) · 2 · 170.99 N = 1.27 N.
@@ -198,6 +241,23 @@ describe("hints and hovers", () => {
     const hover = await editor.hover(uri, editor.positionOf(uri, "lens force", 3));
     expect(markdownOf(hover)).toContain("171.0 N");
     expect(hover?.range && textAt(NOTE, hover.range)).toBe("lens force");
+  });
+
+  it("lead to the definition in an editor that follows them", async () => {
+    const follows = await Editor.start({
+      folder: bundles,
+      capabilities: {
+        textDocument: { inlayHint: { resolveSupport: { properties: ["tooltip", "label.location"] } } },
+      },
+    });
+    await follows.open(uri, NOTE);
+    const [hint] = await follows.hints(uri);
+    expect(hint?.label).toEqual([{ value: "≈ 171.0 N ± 1.3 N" }]);
+    const resolved: lsp.InlayHint = await follows.connection.sendRequest("inlayHint/resolve", hint);
+    const [part] = typeof resolved.label === "string" ? [] : resolved.label;
+    expect(part?.location?.uri).toBe(uri);
+    expect(part?.location && textAt(NOTE, part.location.range)).toBe("lens force");
+    expect(await follows.stop()).toBe(0);
   });
 
   it("follow the text at once", async () => {

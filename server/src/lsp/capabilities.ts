@@ -43,6 +43,8 @@ export interface ClientAbilities {
   readonly versionedEdits: boolean;
   readonly pullsDiagnostics: boolean;
   readonly refreshesHints: boolean;
+  /** Lets a click on a hint lead to a place. */
+  readonly followsHints: boolean;
   readonly refreshesDiagnostics: boolean;
   readonly watchesFiles: boolean;
   /** Takes the range of the name that was asked about together with the definition. */
@@ -64,6 +66,7 @@ export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
     versionedEdits: workspace?.workspaceEdit?.documentChanges ?? false,
     pullsDiagnostics: textDocument?.diagnostic !== undefined,
     refreshesHints: workspace?.inlayHint?.refreshSupport ?? false,
+    followsHints: textDocument?.inlayHint?.resolveSupport?.properties.includes("label.location") ?? false,
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport ?? false,
     sharesEditRange: textDocument?.completion?.completionList?.itemDefaults?.includes("editRange") ?? false,
     changesFolders: workspace?.workspaceFolders ?? false,
@@ -109,7 +112,7 @@ export function initializeResult(abilities: ClientAbilities, options: StartOptio
             diagnosticProvider: {
               identifier: "witness-mark",
               interFileDependencies: false,
-              workspaceDiagnostics: false,
+              workspaceDiagnostics: true,
             },
           }
         : {}),

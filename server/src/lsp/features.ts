@@ -10,6 +10,7 @@ import type { Settings } from "./own-messages.ts";
 import { OwnRequests } from "./own-requests.ts";
 import { Session } from "./session.ts";
 import { Viewing } from "./viewing.ts";
+import { WorkspaceFindings } from "./workspace-findings.ts";
 import { WorkspaceSymbols } from "./workspace-symbols.ts";
 import { Writing } from "./writing.ts";
 
@@ -27,6 +28,7 @@ export interface FeatureOptions {
 /** All that the server can answer, by what it is for. */
 export class Features {
   readonly findings: Findings;
+  readonly workspaceFindings: WorkspaceFindings;
   readonly viewing: Viewing;
   readonly navigating: Navigating;
   readonly writing: Writing;
@@ -47,6 +49,9 @@ export class Features {
     this.navigating = new Navigating(session, options);
     const open = (): readonly string[] => documents.keys();
     this.workspaceSymbols = new WorkspaceSymbols(session, libraries, files, open, options.folders);
+    this.workspaceFindings = new WorkspaceFindings(session, files, open, options.folders, (checked) =>
+      this.findings.diagnosticsOf(checked),
+    );
     this.moving = new MovingFiles(session, libraries, files, open, options.folders);
     this.writing = new Writing(session, connection, options);
     this.own = new OwnRequests(session, files);

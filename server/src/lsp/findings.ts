@@ -12,7 +12,7 @@ import { indexLines } from "../text/line-index.ts";
 import type { FeatureOptions } from "./features.ts";
 import type { ShopFile } from "./files.ts";
 import { nextTurn } from "./next-turn.ts";
-import type { Session } from "./session.ts";
+import type { CheckedNote, Session } from "./session.ts";
 import { type FindingStyle, toDiagnostic, tooLong } from "./to-protocol.ts";
 
 /** The findings: sent on our own account, until a client asks for them itself. */
@@ -87,7 +87,10 @@ export class Findings {
     const outcome = this.session.look(uri);
     if (outcome?.kind === "too long") return [tooLong()];
     if (outcome?.kind !== "checked") return [];
-    const { analysis, target } = outcome.checked;
+    return this.diagnosticsOf(outcome.checked);
+  }
+
+  diagnosticsOf({ analysis, target }: CheckedNote): Diagnostic[] {
     const { information } = this.options.settings();
     const shown = analysis.findings.filter(({ severity }) => information || severity !== "info");
     return shown.map((finding) => toDiagnostic(finding, target, this.#style));

@@ -178,6 +178,11 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   connection.languages.diagnostics.on(
     answer("the findings", { kind: "full" as const, items: [] }, (ask, params) => ask.findings.pull(params)),
   );
+  connection.languages.diagnostics.onWorkspace((params, token) =>
+    answer("the findings of all notes", { items: [] }, (ask) => ask.workspaceFindings.pull(params, token))(
+      params,
+    ),
+  );
   connection.onSignatureHelp(
     answer("a function's signature", null, (ask, p) => ask.writing.signatureHelp(p)),
   );

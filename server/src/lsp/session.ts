@@ -65,6 +65,11 @@ export class Session {
     return this.files.lookAgain();
   }
 
+  /** Tells one look at the files from the next. */
+  get round(): number {
+    return this.#round;
+  }
+
   /** The shop file that goes with a note. */
   shopFile(uri: string): ShopFile | undefined {
     return this.files.shopFile(uri);

@@ -108,9 +108,11 @@ export const isHintData = (data: unknown): data is HintData =>
   "key" in data &&
   typeof data.key === "string";
 
-export function toInlayHint(hint: Hint, target: Target): InlayHint {
+/** `inParts`: the client takes a label that leads somewhere. */
+export function toInlayHint(hint: Hint, target: Target, inParts: boolean): InlayHint {
   const data: HintData = { uri: target.uri, key: hint.value.key };
-  return { position: toPosition(target.lines, hint.at), label: hint.text, paddingLeft: true, data };
+  const label = inParts ? [{ value: hint.text }] : hint.text;
+  return { position: toPosition(target.lines, hint.at), label, paddingLeft: true, data };
 }
 
 export function toMarkup(card: Card, markdown: boolean): MarkupContent {

@@ -39,7 +39,7 @@ import {
   toSemanticTokens,
 } from "./outline-to-protocol.ts";
 import type { Session } from "./session.ts";
-import { isHintData, toHover, toInlayHint, toMarkup } from "./to-protocol.ts";
+import { isHintData, toHover, toInlayHint, toMarkup, toRange } from "./to-protocol.ts";
 
 /** What an editor shows of a note besides its text. */
 export class Viewing {
@@ -52,20 +52,24 @@ export class Viewing {
     const checked = this.options.settings().hints ? this.session.checked(textDocument.uri) : undefined;
     if (!checked) return [];
     const { analysis, target } = checked;
-    return inlayHints(analysis, fromRange(analysis.note, range)).map((hint) => toInlayHint(hint, target));
+    return inlayHints(analysis, fromRange(analysis.note, range)).map((hint) =>
+      toInlayHint(hint, target, this.options.abilities.followsHints),
+    );
   }
 
-  /** Adds the working to a hint that somebody points at. */
+  /** Adds the working to a hint that somebody points at, and where a click on it leads: to the definition. */
   resolveHint(hint: InlayHint): InlayHint {
     const data: unknown = hint.data;
     if (!isHintData(data)) return hint;
     const checked = this.session.checked(data.uri);
     const value = checked && valueOfKey(checked.analysis, data.key);
     if (!value) return hint;
-    return {
-      ...hint,
-      tooltip: toMarkup(valueCard(checked.analysis, value), this.options.abilities.markdown),
-    };
+    const tooltip = toMarkup(valueCard(checked.analysis, value), this.options.abilities.markdown);
+    const { label } = hint;
+    if (typeof label === "string") return { ...hint, tooltip };
+    const { uri, lines } = checked.target;
+    const location = { uri, range: toRange(lines, value.nameRange) };
+    return { ...hint, tooltip, label: label.map((part) => ({ ...part, location })) };
   }
 
   hover({ textDocument, position }: HoverParams): Hover | null {

@@ -80,8 +80,8 @@ export class Asked implements Condition {
     this.#context = {
       lookup: ({ key }) => this.#lookUp(key),
       nearestNames: () => [],
-    material: () => undefined,
-    materialNames: () => [],
+      material: () => undefined,
+      materialNames: () => [],
       report: (problem) => this.#keep(problem),
       ambient: () => ({ quantity: STANDARD_AMBIENT, says: undefined }),
       assumed: (says, standard) => {

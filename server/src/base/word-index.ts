@@ -70,7 +70,7 @@ function partOf(note: NoteRecord, part: Part): string {
 }
 
 const WORD = /[\p{L}\p{N}]+/gu;
-const tokenize = (text: string): string[] => text.match(WORD) ?? [];
+export const tokenize = (text: string): string[] => text.match(WORD) ?? [];
 
 /** Words that say nothing about a job. */
 const SMALL = new Set(
@@ -83,7 +83,7 @@ const SMALL = new Set(
  * English endings that only count or tell the time are left off, so that `droplets` meets `droplet`. Words of
  * other languages mostly pass as they are.
  */
-function processTerm(term: string): string | null {
+export function processTerm(term: string): string | null {
   const word = term.toLowerCase();
   return SMALL.has(word) ? null : stem(word);
 }

@@ -96,7 +96,11 @@ function startHelper<T>(
   done: (part: PartDone<T>) => void,
 ): Promise<void> {
   return new Promise((resolve) => {
-    const worker = new Worker(script, { workerData: assignment });
+    // Little of what a note needs outlives it, so a small room for what is new costs no time and spares memory.
+    const worker = new Worker(script, {
+      workerData: assignment,
+      resourceLimits: { maxYoungGenerationSizeMb: 8 },
+    });
     worker.on("message", done);
     worker.on("error", () => resolve());
     worker.on("exit", () => resolve());

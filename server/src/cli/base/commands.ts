@@ -2,4 +2,6 @@
 
 export { find } from "./find.ts";
 export { Indexer } from "./indexer.ts";
+export { openBase } from "./open-base.ts";
 export { similar } from "./similar.ts";
+export { table } from "./table.ts";

@@ -5,7 +5,7 @@ import type { NoteRecord } from "../../base/record.ts";
 import { openPack, rootOf } from "../../host/cache-place.ts";
 import { findTexts } from "../../host/find-texts.ts";
 import type { Pack } from "../../host/pack.ts";
-import { type Seen, stillAsSeen } from "../../host/seen.ts";
+import { stillAsSeen } from "../../host/seen.ts";
 import { harmless } from "../../report/display-width.ts";
 import { shownPath } from "../note-reader.ts";
 import type { Outside } from "../outside.ts";
@@ -68,7 +68,7 @@ export async function openBase(
   await shareWork(indexer, { paths: missing, folder }, helpers, (path, indexed) => {
     take(path, indexed);
     if (progress.due) progress.draw();
-    if (pack && indexed.key !== undefined) pack.set(indexed.key, Buffer.from(JSON.stringify(indexed)));
+    if (pack && indexed.key !== undefined) pack.set(indexed.key, toEntry(indexed));
   });
   pack?.save();
   progress.done();
@@ -78,6 +78,18 @@ export async function openBase(
 function fromPack(pack: Pack, key: string | undefined, folder: string): Indexed | undefined {
   const entry = key === undefined ? undefined : pack.get(key);
   if (entry === undefined) return undefined;
-  const indexed: Indexed & { readonly seen?: readonly Seen[] } = JSON.parse(entry.toString());
+  const indexed = fromEntry(entry);
   return stillAsSeen(folder, indexed.seen ?? []) ? indexed : undefined;
+}
+
+/** The record stands as it is behind a first line with the rest; JSON inside JSON would grow by its marks. */
+function toEntry({ record = "", key: _, ...rest }: Indexed): Buffer {
+  return Buffer.from(`${JSON.stringify(rest)}\n${record}`);
+}
+
+function fromEntry(entry: Buffer): Indexed {
+  const end = entry.indexOf(10);
+  const rest: Indexed = JSON.parse(entry.toString("utf8", 0, end));
+  const record = entry.toString("utf8", end + 1);
+  return record === "" ? rest : { ...rest, record };
 }

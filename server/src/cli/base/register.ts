@@ -2,6 +2,7 @@ import { type Command, InvalidArgumentError, Option } from "commander";
 import type { ExitStatus, Outside } from "../outside.ts";
 import type { FindOptions } from "./find.ts";
 import type { SimilarOptions } from "./similar.ts";
+import type { TableOptions } from "./table.ts";
 
 const FIND_HELP = `
 A condition is written like a formula in a note:
@@ -28,6 +29,15 @@ Questions:
 
 Days are compared with a day, a month or a year, in quotes: "2031-03-04", "2031-03", "2031".
 --words forgives a slip and finds words by their beginning; all of them must be there.`;
+
+const TABLE_HELP = `
+  witness-mark table "leak size" --by subject
+  witness-mark table 'duration("dry") [h]' --against "bay humidity" --plot drying.svg
+  witness-mark table "outlet pressure" --by instrument --against date --plot outlet.svg
+  witness-mark table "mean pressure" --by label --compare A,B
+
+Spread is the sample standard deviation; quarters and median are interpolated. Two results agree when their
+En number lies between -1 and 1 (ISO 13528).`;
 
 const formats = (): Option =>
   new Option("--format <form>", "how to write the result")
@@ -61,6 +71,26 @@ export function registerBase(program: Command, outside: Outside, end: (status: E
     .option(...QUIET)
     .action(async (file: string, paths: string[], options: SimilarOptions) => {
       end(await outside.base().similar(file, paths, options, outside));
+    });
+
+  program
+    .command("table")
+    .description("gather named values with their statistics, by group, and plot them")
+    .argument("<names...>", 'readings or formulas of readings, each in quotes: "leak size [mm]"')
+    .option("--by <group>", "a field such as subject, or instrument, label, year, month")
+    .option("--where <condition>", "only notes that meet this condition")
+    .option("--in <paths...>", "notes and folders to look in; without it, the folder you are in")
+    .option("--plot <file>", "write the first value as an SVG plot, by group")
+    .option("--against <value>", "what the plot goes over: another reading or formula, or date")
+    .option(
+      "--compare <pair>",
+      "two instruments or groups, as in P2,P4: En numbers of what both read in one note",
+    )
+    .addOption(formats())
+    .option(...QUIET)
+    .addHelpText("after", TABLE_HELP)
+    .action(async (names: string[], options: TableOptions) => {
+      end(await outside.base().table(names, options, outside));
     });
 }
 

@@ -1,0 +1,162 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { enNumber, statisticsOf } from "../../server/src/base/statistics.ts";
+import { folderWith, runIn } from "../cli/run-in.ts";
+
+const note = (job: number, day: string, subject: string, body: string): string =>
+  `---\njob: 2031-${job}\nx-invented: true\nprocedure: general\nsubject: ${subject}\ndate: ${day}\nstatus: open\n---\n\n${body}`;
+const readings = (...lines: string[]): string => `\`\`\`readings\n${lines.join("\n")}\n\`\`\`\n`;
+
+const folder = folderWith({
+  "1.md": note(
+    1,
+    "2029-01-10",
+    "rear lamp",
+    readings("leak size: 0.2 mm", "bay humidity: 40 %", "outlet pressure: 0.80 psi ± 0.02 psi via P2") +
+      "\n```steps\n09:00  dry: until 10:30\n```\n",
+  ),
+  "2.md": note(
+    2,
+    "2030-01-10",
+    "rear lamp",
+    readings("leak size: 400 µm", "bay humidity: 60 %", "outlet pressure: 0.84 psi ± 0.02 psi via P2") +
+      "\n```steps\n09:00  dry: until 12:00\n```\n",
+  ),
+  "3.md": note(
+    3,
+    "2031-01-10",
+    "cab <roof>",
+    readings("leak size: 0.9 mm", "outlet pressure: 0.79 psi ± 0.02 psi via P4"),
+  ),
+  "4.md": note(
+    4,
+    "2031-02-10",
+    "testers",
+    `\`\`\`readings A\noutlet pressure: 12.5 inH2O ± 0.2 inH2O via P2\n\`\`\`\n\n\`\`\`readings B\noutlet pressure: 13.6 inH2O ± 0.2 inH2O via P4\n\`\`\`\n`,
+  ),
+});
+
+describe("statistics", () => {
+  it("agree with the certified values of a set made to upset them", () => {
+    // NIST Statistical Reference Datasets, univariate, NumAcc1 (from memory): mean 10000002, deviation 1.
+    expect(statisticsOf([10000001, 10000003, 10000002])).toMatchObject({ mean: 10000002, spread: 1 });
+  });
+
+  it("interpolate quantiles as type 7 of Hyndman and Fan", () => {
+    // What `quantile(c(1, 2, 4, 8))` gives in R, whose default is type 7 (from memory): 1, 1.75, 3, 5, 8.
+    expect(statisticsOf([8, 1, 4, 2])).toMatchObject({
+      count: 4,
+      least: 1,
+      lowerQuarter: 1.75,
+      median: 3,
+      upperQuarter: 5,
+      greatest: 8,
+    });
+    expect(statisticsOf([5])).toMatchObject({ mean: 5, spread: undefined, median: 5 });
+    expect(statisticsOf([])).toBeUndefined();
+  });
+
+  it("give the En number by its definition", () => {
+    expect(enNumber({ value: 10, uncertainty: 3 }, { value: 0, uncertainty: 4 })).toBe(2);
+    expect(enNumber({ value: 1, uncertainty: 0 }, { value: 2, uncertainty: 0 })).toBeUndefined();
+  });
+});
+
+describe("witness-mark table", () => {
+  it("gathers a value from all notes, each in its own unit", async () => {
+    const ran = await runIn(folder, ["table", "leak size"]);
+    expect(ran).toEqual({
+      status: 0,
+      err: "",
+      out: `value            count   mean   spread   least   lower quarter   median   upper quarter   greatest
+--------------   -----   ----   ------   -----   -------------   ------   -------------   --------
+leak size [mm]       3    0.5   0.3606     0.2             0.3      0.4            0.65        0.9
+`,
+    });
+  });
+
+  it("groups by a field, in a unit of choice, and calculates", async () => {
+    const ran = await runIn(folder, [
+      "table",
+      "leak size [µm]",
+      "leak size * 2",
+      "--by",
+      "subject",
+      "--format",
+      "json",
+    ]);
+    const { groups } = JSON.parse(ran.out);
+    expect(
+      groups.map((one: { value: string; group: string; mean: number; unit: string }) => [
+        one.value,
+        one.group,
+        Number(one.mean.toPrecision(9)),
+        one.unit,
+      ]),
+    ).toEqual([
+      ["leak size", "cab <roof>", 900, "µm"],
+      ["leak size", "rear lamp", 300, "µm"],
+      ["leak size * 2", "cab <roof>", 1.8, "mm"],
+      ["leak size * 2", "rear lamp", 0.6, "mm"],
+    ]);
+  });
+
+  it("keeps to the notes that meet a condition", async () => {
+    const ran = await runIn(folder, ["table", "leak size", "--where", 'date >= "2030"', "--format", "csv"]);
+    expect(ran.out.split("\r\n")[1]).toMatch(/^leak size,mm,2,0\.65,/);
+  });
+
+  it("compares what two instruments read in one note by En numbers", async () => {
+    const ran = await runIn(folder, ["table", "outlet pressure [inH2O]", "--compare", "P2,P4"]);
+    // The half-width ± 0.2 is a rectangle: U = 2 * 0.2 / √3 = 0.231 for each; En = -1.1 / (0.231 √2) = -3.37.
+    expect(ran.out).toMatch(
+      /4\.md +2031-02-10 +outlet pressure +12\.50 inH2O ± 0\.23 inH2O +13\.60 inH2O ± 0\.23 inH2O +-3\.37 +differ/,
+    );
+    expect(ran.out).not.toContain("1.md");
+    const labels = await runIn(folder, [
+      "table",
+      "outlet pressure",
+      "--by",
+      "label",
+      "--compare",
+      "A,B",
+      "--format",
+      "json",
+    ]);
+    expect(JSON.parse(labels.out).pairs).toHaveLength(1);
+  });
+
+  it("plots by group, over another value or the days, into a file that is well formed", async () => {
+    const plot = async (...args: string[]): Promise<string> => {
+      const ran = await runIn(folder, ["table", ...args, "--plot", "p.svg"]);
+      expect(ran.err).toBe("The plot is in p.svg.\n");
+      return readFileSync(join(folder, "p.svg"), "utf8");
+    };
+    const groups = await plot("leak size", "--by", "subject");
+    expect(groups).toMatch(/^<svg xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
+    expect(groups).toContain("cab &lt;roof&gt;");
+    const over = await plot('duration("dry") [h]', "--against", "bay humidity");
+    expect(over).toContain("over bay humidity [%]");
+    expect(over.match(/transform="translate/g)).toHaveLength(2);
+    const years = await plot("outlet pressure", "--by", "instrument", "--against", "date");
+    expect(years).toContain(">2030</text>");
+    expect(years).toContain(">P4</text>");
+    for (const svg of [groups, over, years]) expect(svg).not.toMatch(/NaN|undefined/);
+    expect(readdirSync(folder).filter((name) => name.endsWith(".part"))).toEqual([]);
+  });
+
+  it("says what it cannot do", async () => {
+    const says = async (...args: string[]): Promise<string> => {
+      const ran = await runIn(folder, ["table", ...args]);
+      expect(ran.status).toBe(2);
+      return ran.err;
+    };
+    expect(await says("leek size")).toContain("Did you mean `leak size`?");
+    expect(await says("leak size [psi]")).toContain("is a length and cannot be shown in psi");
+    expect(await says("leak size [smoot]")).toContain("is no unit");
+    expect(await says("leak size", "--by", "colour")).toContain("Nothing is called `colour`");
+    expect(await says("leak size", "--compare", "P2")).toContain("Two are compared");
+    expect(await says("leak size", "--plot", "no/such/p.svg")).toContain("is not there");
+  });
+});

@@ -24,7 +24,7 @@ export function makeBundles(
   options?: { readonly names?: readonly BundleName[]; readonly minify?: boolean },
 ): Promise<Readonly<Record<string, number>>>;
 
-export type BrowserBundleName = "browser" | "browser-server";
+export type BrowserBundleName = "browser" | "browser-server" | "site-search";
 
 /** Source file of each bundle for a browser. */
 export const browserEntries: Readonly<Record<BrowserBundleName, string>>;

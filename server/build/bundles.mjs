@@ -19,15 +19,19 @@ export const entries = {
   reporting: "server/src/reporting.ts",
   base: "server/src/cli/base/commands.ts",
   preview: "server/src/preview/bundle.ts",
-  sheet: "server/src/cli/sheet.ts",
+  sheet: "server/src/sheets.ts",
 };
 
 const LAZY_MARKDOWN = "./server/src/host/lazy-markdown.ts";
 
-/** For an editor in a browser: each is one file with all it needs, since nothing can be loaded later there. */
+/**
+ * For a browser: the editor there, and the search of a site. Each is one file with all it needs, since nothing
+ * can be loaded later there.
+ */
 export const browserEntries = {
   browser: "client/src/browser.ts",
   "browser-server": "server/src/lsp/browser.ts",
+  "site-search": "server/src/report/site/search-browser.ts",
 };
 
 /** Makes the bundles for a browser and gives what went into each, by name, as the bundler tells it. */

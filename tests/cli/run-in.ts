@@ -6,10 +6,13 @@ import * as base from "../../server/src/cli/base/commands.ts";
 import { check } from "../../server/src/cli/check.ts";
 import { newNote } from "../../server/src/cli/new.ts";
 import { next } from "../../server/src/cli/next.ts";
+import { NoteReader } from "../../server/src/cli/note-reader.ts";
 import type { Outside } from "../../server/src/cli/outside.ts";
 import { run } from "../../server/src/cli/program.ts";
 import { review } from "../../server/src/cli/review.ts";
+import { ruleTexts } from "../../server/src/cli/rule-texts.ts";
 import { sheet } from "../../server/src/cli/sheet.ts";
+import { site } from "../../server/src/cli/site.ts";
 import { textconv } from "../../server/src/cli/textconv.ts";
 import { why } from "../../server/src/cli/why.ts";
 import { readLog } from "../../server/src/host/read-log.ts";
@@ -65,8 +68,9 @@ export async function runIn(
       logs: readLog,
       reporting: () => reporting,
     },
-    checker: () => ({ check, why, next, newNote, review, textconv }),
-    sheets: () => ({ sheet }),
+    checker: () => ({ check, why, next, newNote, review, textconv, NoteReader, ruleTexts }),
+    sheets: () => ({ sheet, site }),
+    searchScript: () => "",
     base: () => base,
     today: () => "2031-03-04",
     startServer: () => {

@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { cachePlace } from "../host/cache-place.ts";
 import { lazyBase } from "../host/lazy-base.ts";
@@ -48,6 +49,7 @@ run(process.argv.slice(2), {
   libraries: lazyLibraries,
   checker: lazyChecker,
   sheets: lazySheet,
+  searchScript: () => readFileSync(join(__dirname, "site-search.js"), "utf8"),
   base: lazyBase,
   cache: cachePlace(process.env, process.platform, __dirname),
   // The line is drawn over itself; what follows starts on an empty one.

@@ -5,9 +5,12 @@ import type { ShowProgress } from "./base/progress.ts";
 import type { check } from "./check.ts";
 import type { newNote } from "./new.ts";
 import type { next } from "./next.ts";
+import type { NoteReader } from "./note-reader.ts";
 import type { ReportForm } from "./report-form.ts";
 import type { review } from "./review.ts";
+import type { ruleTexts } from "./rule-texts.ts";
 import type { sheet } from "./sheet.ts";
+import type { site } from "./site.ts";
 import type { textconv } from "./textconv.ts";
 import type { why } from "./why.ts";
 
@@ -29,9 +32,13 @@ export interface Outside {
     readonly newNote: typeof newNote;
     readonly review: typeof review;
     readonly textconv: typeof textconv;
+    readonly NoteReader: typeof NoteReader;
+    readonly ruleTexts: typeof ruleTexts;
   };
   /** Loads the part that makes pages. */
-  readonly sheets: () => { readonly sheet: typeof sheet };
+  readonly sheets: () => { readonly sheet: typeof sheet; readonly site: typeof site };
+  /** The script that the search of a site runs in the browser. */
+  readonly searchScript: () => string;
   /** Loads the part that works on many notes at once. */
   readonly base: () => typeof base;
   /** Where results are kept between runs; without it they are worked out anew. */

@@ -7,6 +7,7 @@ import { EXIT, type ExitStatus, type Outside } from "./outside.ts";
 import { CHECK_FORMATS, REVIEW_FORMATS } from "./report-formats.ts";
 import type { ReviewOptions } from "./review.ts";
 import type { SheetOptions } from "./sheet.ts";
+import type { SiteOptions } from "./site.ts";
 
 const ABOUT = "Checks a vehicle technician's job notes: readings, formulas, limits, and the order of work.";
 
@@ -102,6 +103,17 @@ export async function run(args: readonly string[], outside: Outside): Promise<Ex
     .option("--output <file>", "where to write the page; without it, it goes to standard output")
     .action((file: string, options: SheetOptions) => {
       status = outside.sheets().sheet(file, options, outside);
+    });
+
+  program
+    .command("site")
+    .description("make all notes a site of pages with search, tables and plots, which needs no server")
+    .argument("<out>", "the folder for the site; one that was made so before is replaced as a whole")
+    .argument("[paths...]", "notes and folders; without one, the folder you are in")
+    .option("--title <words>", "what the site is called", "Job notes")
+    .option("--quiet", "say nothing but what went wrong", false)
+    .action(async (out: string, paths: string[], options: SiteOptions) => {
+      status = await outside.sheets().site(out, paths, options, outside);
     });
 
   registerBase(program, outside, (ended) => {

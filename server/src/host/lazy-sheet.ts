@@ -1,2 +1,2 @@
-/** The job sheet with its libraries for prose and plots, a bundle of its own that only `witness-mark sheet` loads. */
-export const lazySheet = (): typeof import("../cli/sheet.ts") => require("./sheet.js");
+/** Job sheets and the site, with their libraries for prose, plots and search: a bundle of their own. */
+export const lazySheet = (): typeof import("../sheets.ts") => require("./sheet.js");

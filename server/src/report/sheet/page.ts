@@ -46,12 +46,12 @@ function workshopBody({ analysis, procedure, embed }: SheetPage): Html {
   )}`;
 }
 
-function cautions(procedure: Procedure | undefined): Html | undefined {
+export function cautions(procedure: Procedure | undefined): Html | undefined {
   if (!procedure) return undefined;
   return html`<section class="wm-cautions"><h2>Cautions</h2><ul>${procedure.cautions.map((caution) => html`<li>${caution}</li>`)}</ul><p>These go before this procedure:</p><ul>${procedure.defer.map((source) => html`<li>${source}</li>`)}</ul></section>`;
 }
 
-function photos(given: string | readonly string[] | undefined, embed: Embed): Html | undefined {
+export function photos(given: string | readonly string[] | undefined, embed: Embed): Html | undefined {
   const targets = typeof given === "string" ? [given] : (given ?? []);
   if (targets.length === 0) return undefined;
   const shown = targets.map((target) => {

@@ -13,7 +13,21 @@ export interface Plot {
   readonly x: string;
   readonly y: string;
   readonly points: readonly (readonly [x: number, y: number])[];
+  /** The scale across, where it is no plain one: days, for example. */
+  readonly across?: (from: number, to: number, left: number, right: number) => PlotScale;
+  /** Points that stand for themselves, without a line from one to the next. */
+  readonly scattered?: boolean;
 }
+
+/** What a plot asks of a scale. */
+export interface PlotScale {
+  (value: number): number;
+  ticks(count: number): number[];
+  tickFormat(count: number): (value: number) => string;
+}
+
+const plain = (from: number, to: number, left: number, right: number): PlotScale =>
+  scaleLinear([from, to], [left, right]);
 
 const WIDTH = 640;
 const HEIGHT = 220;
@@ -26,18 +40,18 @@ const MOST_DOTS = 80;
 /** A line needs no more than a few points for each unit of its width. */
 const MOST_POINTS = 1500;
 
-export function plotSvg({ says, x, y, points }: Plot): Html | undefined {
+export function plotSvg({ says, x, y, points, across: scaleOf = plain, scattered }: Plot): Html | undefined {
   const [lowX, highX] = extent(points, ([px]) => px);
   const [lowY, highY] = extent(points, ([, py]) => py);
   if (lowX === undefined || lowY === undefined || points.length < 2) return undefined;
-  const across = scaleLinear(room(lowX, highX), [LEFT, WIDTH - RIGHT]);
+  const across = scaleOf(...room(lowX, highX), LEFT, WIDTH - RIGHT);
   const up = scaleLinear(room(lowY, highY), [HEIGHT - BOTTOM, TOP]).nice(5);
   const ticksX = across.ticks(8);
   const ticksY = up.ticks(5);
   const formatX = across.tickFormat(8);
   const formatY = up.tickFormat(5);
   // A line through points that go back and forth would tell of an order that is not there.
-  const inOrder = points.every(([px], i) => i === 0 || px >= (points[i - 1]?.[0] ?? px));
+  const inOrder = !scattered && points.every(([px], i) => i === 0 || px >= (points[i - 1]?.[0] ?? px));
   const drawn = thinned(points);
   const path = line(
     (point: readonly [number, number]) => round(across(point[0])),

@@ -14,6 +14,10 @@ import { Html } from "./html.ts";
 
 /** A picture as a `data:` address; undefined where it cannot or may not be put into the page. */
 export type Embed = (target: string) => string | undefined;
+/** Where a link to another file leads from the page; undefined where that file is not at hand there. */
+export type Follow = (target: string) => string | undefined;
+
+const NOWHERE: Follow = () => undefined;
 
 const PLACE = "dataWmBlock";
 
@@ -24,7 +28,7 @@ const ALLOWED = {
 };
 
 /** The note's prose as HTML, its blocks as tables, timelines and plots, and its pictures inside the page. */
-export function noteBody(analysis: Analysis, embed: Embed): Html {
+export function noteBody(analysis: Analysis, embed: Embed, follow: Follow = NOWHERE): Html {
   const { note } = analysis;
   const byLine = new Map(note.blocks.map((block, i) => [lineAt(note.lines, block.range.from), i]));
   const page = unified()
@@ -34,7 +38,7 @@ export function noteBody(analysis: Analysis, embed: Embed): Html {
     .use(() => (tree: Root) => markBlocks(tree, byLine))
     .use(remarkRehype)
     .use(rehypeSanitize, ALLOWED)
-    .use(() => (tree: Page) => settle(tree, embed))
+    .use(() => (tree: Page) => settle(tree, embed, follow))
     .use(rehypeStringify)
     .processSync(note.text)
     .toString();
@@ -64,15 +68,22 @@ function markBlocks(tree: { children: MarkdownNode[] }, byLine: ReadonlyMap<numb
 }
 
 /** Pictures go into the page, and links that would lead nowhere from a page by itself become plain text. */
-function settle(tree: { children: RootContent[] }, embed: Embed): void {
+function settle(tree: { children: RootContent[] }, embed: Embed, follow: Follow): void {
   tree.children = tree.children.map((node) => {
     if (node.type !== "element") return node;
-    settle(node, embed);
+    settle(node, embed, follow);
     if (node.tagName === "img") return picture(node, embed);
-    if (node.tagName === "a" && !/^(?:https?:|mailto:|#)/i.test(String(node.properties.href ?? "")))
-      return { ...node, tagName: "span", properties: {} };
+    if (node.tagName === "a") return link(node, follow);
     return node;
   });
+}
+
+function link(node: Element, follow: Follow): Element {
+  const target = String(node.properties.href ?? "");
+  if (/^(?:https?:|mailto:|#)/i.test(target)) return node;
+  const href = follow(target);
+  if (href !== undefined) return { ...node, properties: { href } };
+  return { ...node, tagName: "span", properties: {} };
 }
 
 function picture(node: Element, embed: Embed): Element {

@@ -1,6 +1,11 @@
 import type { Finding, TextEdit } from "../../server/src/analysis/analysis.ts";
+import { historyOf } from "../../server/src/check/job-history.ts";
+import { readNote } from "../../server/src/note/read-note.ts";
+import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedure } from "../../server/src/procedures/load.ts";
 import type { Procedure } from "../../server/src/procedures/procedure.ts";
+import type { History } from "../../server/src/sequence/history.ts";
+import { noShop } from "../../server/src/shop/read-shop.ts";
 import { lineAt } from "../../server/src/text/line-index.ts";
 import { analyzeText } from "../support/analyze-text.ts";
 
@@ -90,4 +95,13 @@ export function procedureOf(id: string): Procedure {
   const found = builtInProcedure(id);
   if (!found) throw new Error(`${id} is not there`);
   return found;
+}
+
+/** The history of a job by any procedure, without a shop file. */
+export function historyFor(procedure: Procedure, steps: readonly string[]): History {
+  const note = readNote(noteOf({ procedure: procedure.id, steps, status: "open" }), readYaml);
+  const shop = noShop([procedure]);
+  const history = historyOf(note, shop);
+  if (!history) throw new Error("no history");
+  return history;
 }

@@ -138,6 +138,8 @@ export const stepSchema = z.strictObject({
   time: z.optional(z.boolean()),
   /** While that condition holds, this step is also that other one: its needs and limits apply. */
   countsAs: z.optional(z.strictObject({ step: z.string(), while: z.string(), why: sentence })),
+  /** The mend proposes it only for a job that ends so. Whoever does it writes it down whatever the outcome. */
+  onlyFor: z.optional(z.array(z.enum(JOB_OUTCOMES)).check(z.minLength(1))),
   /** Two steps mean something to every procedure: what is left on purpose, and a change of hands. */
   special: z.optional(z.enum(["leave", "hand over"])),
   caution: z.optional(sentence),

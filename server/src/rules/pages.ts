@@ -27,6 +27,7 @@ import { page as readingMissing } from "./reading-missing.ts";
 import { page as readingOutOfValidity } from "./reading-out-of-validity.ts";
 import { page as readingStaleResult } from "./reading-stale-result.ts";
 import { page as readingUndefined } from "./reading-undefined.ts";
+import { page as reviewUnsupported } from "./review-unsupported.ts";
 import type { RulePage } from "./rule.ts";
 import { page as sequenceIncomplete } from "./sequence-incomplete.ts";
 import { page as sequenceLeftBehind } from "./sequence-left-behind.ts";
@@ -69,6 +70,7 @@ export const pages: ReadonlyMap<string, RulePage> = new Map([
   ["reading/out-of-validity", readingOutOfValidity],
   ["reading/stale-result", readingStaleResult],
   ["reading/undefined", readingUndefined],
+  ["review/unsupported", reviewUnsupported],
   ["sequence/incomplete", sequenceIncomplete],
   ["sequence/left-behind", sequenceLeftBehind],
   ["sequence/needs", sequenceNeeds],

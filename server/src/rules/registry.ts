@@ -27,6 +27,7 @@ import { rule as readingMissing } from "./reading-missing.ts";
 import { rule as readingOutOfValidity } from "./reading-out-of-validity.ts";
 import { rule as readingStaleResult } from "./reading-stale-result.ts";
 import { rule as readingUndefined } from "./reading-undefined.ts";
+import { rule as reviewUnsupported } from "./review-unsupported.ts";
 import type { Rule } from "./rule.ts";
 import { rule as sequenceIncomplete } from "./sequence-incomplete.ts";
 import { rule as sequenceLeftBehind } from "./sequence-left-behind.ts";
@@ -68,6 +69,7 @@ export const findingRules: readonly Rule[] = [
   readingOutOfValidity,
   readingStaleResult,
   readingUndefined,
+  reviewUnsupported,
   sequenceIncomplete,
   sequenceLeftBehind,
   sequenceNeeds,

@@ -64,11 +64,11 @@ function inWords(
     const by = mark && !mark.holds && mark.before ? causeStep(mark.cause) : undefined;
     return by ? [{ range: rangeOfEvent(by), message: `${eventInWords(by)} undid ${says(name)}.` }] : [];
   });
-  const planned = history.events.planned.length > 0 ? ", nor do the steps still to do lead to it" : "";
+  const planned = history.events.planned.length > 0 ? "; the steps still to do fall short of that" : "";
   return {
     message: done
       ? `A job that is ${outcome} ends with ${listOf(phrases, "and")}; nothing here shows that.`
-      : `Still missing before this job is ${outcome}: ${listOf(phrases, "and")}${planned && "; the steps still to do do not lead there"}.`,
+      : `Still missing before this job is ${outcome}: ${listOf(phrases, "and")}${planned}.`,
     advice: `${done ? "Do what is missing and write it down" : "When it is done, write it down"}: ${ways.join("; ")}.`,
     related,
   };

@@ -129,22 +129,30 @@ class Telling {
   }
 
   #checkNeeds(event: StepEvent, met: Map<Need, StepEvent[]>): void {
+    const isMet = (need: Need) => {
+      const list = met.get(need);
+      if (list) list.push(event);
+      else met.set(need, [event]);
+    };
     const check = (need: Need, countsAs: Unmet["countsAs"]) => {
       const terms = this.#failing(need, event);
       if (terms.length > 0) {
         this.#unmet.push({ event, need, terms, countsAs, putRightBy: undefined });
         return;
       }
-      const list = met.get(need);
-      if (list) list.push(event);
-      else met.set(need, [event]);
+      isMet(need);
     };
     for (const need of event.step.needs) check(need, undefined);
     const { countsAs } = event.step;
-    if (!countsAs || !this.#state.holds(countsAs.while, undefined)) return;
-    this.#counted.push({ event, as: countsAs });
-    const other = findStep(this.#grounds.procedure, countsAs.step);
-    if (other.ok) for (const need of other.step.needs) check(need, countsAs);
+    const other = countsAs && findStep(this.#grounds.procedure, countsAs.step);
+    if (!countsAs || !other?.ok) return;
+    if (this.#state.holds(countsAs.while, undefined)) {
+      this.#counted.push({ event, as: countsAs });
+      for (const need of other.step.needs) check(need, countsAs);
+    } else {
+      // Done in a way in which it does not count as that other step, it asks for nothing of it.
+      for (const need of other.step.needs) isMet(need);
+    }
   }
 
   /** The terms to blame; none where the need is met. */
@@ -253,7 +261,8 @@ class Telling {
     }
     if (takes && takes.since === undefined) {
       const waiting = waitingFor(takes, [event.remark], this.#grounds);
-      const lasted = lastedFor(event, next);
+      // A wait that goes on still has not come to its end.
+      const lasted = event.at === undefined ? undefined : (lastedFor(event, next) ?? 0);
       if (lasted !== undefined && lasted < waiting.minutes) {
         this.#attempts.set(keyOf(name, event.place), { event, why: { kind: "too short", waiting, lasted } });
         return;
@@ -351,7 +360,12 @@ export function takeAtWord(state: State, event: StepEvent, grounds: Grounds): vo
 }
 
 /** A new day undoes what nobody can take for granted in the morning. */
-export function passNight(state: State, before: StepEvent, event: StepEvent, grounds: Grounds): void {
+export function passNight(
+  state: State,
+  before: Pick<StepEvent, "day" | "at">,
+  event: StepEvent,
+  grounds: Grounds,
+): void {
   if (event.day === undefined || before.day === undefined || event.day <= before.day) return;
   if (event.at !== undefined && before.at !== undefined && event.at - before.at < NIGHT) return;
   for (const [name, { lostOvernight }] of grounds.procedure.conditions) {

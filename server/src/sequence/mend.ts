@@ -5,10 +5,10 @@ import { lineAt, lineEnd } from "../text/line-index.ts";
 import { endNames, hopedFor } from "./effects.ts";
 import { endOf } from "./end.ts";
 import type { StepEvent } from "./events.ts";
-import { type History, passNight, takeAtWord } from "./history.ts";
-import { failingTerms, playStep } from "./planned.ts";
+import { type History, takeAtWord } from "./history.ts";
+import { failingTerms, nextMorning, playStep } from "./planned.ts";
 import { type Move, makeProblem, type StepAt, type Wanted } from "./problem.ts";
-import { cheapestRun } from "./search.ts";
+import { cheapestRun, withoutDetours, withPlaces } from "./search.ts";
 import type { State } from "./state.ts";
 import { inUsualOrder } from "./usual-order.ts";
 
@@ -55,7 +55,7 @@ class Planning {
   readonly #lines: PlanLine[] = [];
   readonly #remaining: StepEvent[];
   #again: readonly StepAt[];
-  #before: StepEvent | undefined;
+  #before: Pick<StepEvent, "day" | "at"> | undefined;
 
   constructor(history: History, outcome: JobOutcome) {
     this.#history = history;
@@ -91,9 +91,8 @@ class Planning {
 
   #prepare(event: StepEvent): void {
     const { grounds } = this.#history;
-    if (this.#before) passNight(this.#state, this.#before, event, grounds);
+    this.#before = nextMorning(this.#state, this.#before, event, grounds);
     takeAtWord(this.#state, event, grounds);
-    this.#before = event;
   }
 
   #isReady(event: StepEvent): boolean {
@@ -116,7 +115,9 @@ class Planning {
       ...wanted,
     });
     const run = cheapestRun(problem);
-    return run && inUsualOrder(run, problem, this.#history.grounds.procedure);
+    if (!run) return undefined;
+    const ordered = inUsualOrder(run, problem, this.#history.grounds.procedure);
+    return withPlaces(withoutDetours(ordered, problem), problem);
   }
 
   /** Puts a step next: the note's own line where it has one for it, else a new one. */
@@ -134,7 +135,8 @@ class Planning {
     this.#again = this.#again.filter(
       (one) => one.step !== step || (place !== undefined && place !== one.place),
     );
-    playStep(step, place, word, this.#state, event ? { kind: "step", event } : { kind: "start" });
+    const cause = event ? ({ kind: "step", event } as const) : ({ kind: "start" } as const);
+    playStep(step, place, word, this.#state, cause, this.#history.grounds);
   }
 
   #spelling(place: string | undefined): string | undefined {

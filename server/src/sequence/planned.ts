@@ -5,6 +5,7 @@ import type { StepEvent } from "./events.ts";
 import type { Grounds } from "./grounds.ts";
 import { type History, passNight, takeAtWord, termHolds } from "./history.ts";
 import type { Cause, State } from "./state.ts";
+import { lostWhileWaiting } from "./waiting.ts";
 
 /** A step still to do whose needs would not hold when its turn comes. */
 export interface Blocked {
@@ -30,20 +31,36 @@ export function playPlanned(history: History, outcome: JobOutcome): Planned {
   const state = history.after.clone();
   const end = new Set(endNames(grounds.procedure.end[outcome]));
   const blocked: Blocked[] = [];
-  let before = events.done.at(-1);
+  let before: Pick<StepEvent, "day" | "at"> | undefined = events.done.at(-1);
   for (const event of events.planned) {
-    if (before) passNight(state, before, event, grounds);
+    before = nextMorning(state, before, event, grounds);
     takeAtWord(state, event, grounds);
     const failing = firstFailing(event, state, grounds);
-    if (failing) blocked.push({ event, ...failing });
-    else
-      playStep(event.step, event.place, event.outcome ?? hopedFor(event.step, end), state, {
-        kind: "step",
-        event,
-      });
-    before = event;
+    if (failing) {
+      blocked.push({ event, ...failing });
+      continue;
+    }
+    const { step, place } = event;
+    const word = event.outcome ?? hopedFor(step, end);
+    playStep(step, place, word, state, { kind: "step", event }, grounds);
   }
   return { state, blocked };
+}
+
+/**
+ * Passes the night before a step still to do. One that stands above the last step done will be done after it,
+ * so that its day is the later of the two.
+ */
+export function nextMorning(
+  state: State,
+  before: Pick<StepEvent, "day" | "at"> | undefined,
+  event: StepEvent,
+  grounds: Grounds,
+): Pick<StepEvent, "day" | "at"> {
+  if (!before) return event;
+  passNight(state, before, event, grounds);
+  const earlier = event.day === undefined || (before.day !== undefined && before.day > event.day);
+  return earlier ? before : { day: event.day, at: undefined };
 }
 
 /** Takes a step as done, in the way that is hoped for. */
@@ -53,10 +70,11 @@ export function playStep(
   word: string | undefined,
   state: State,
   cause: Cause,
+  grounds: Grounds,
 ): void {
   if (step.special) return;
   const { makes, undoes } = effectsOf(step, word, isProved(step, word));
-  for (const name of undoes) state.undo(name, place, cause);
+  for (const name of [...lostWhileWaiting(step, grounds), ...undoes]) state.undo(name, place, cause);
   for (const name of makes) state.make(name, place, cause);
 }
 

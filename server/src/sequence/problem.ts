@@ -1,4 +1,4 @@
-import type { JobOutcome, Step } from "../procedures/procedure.ts";
+import type { JobOutcome, Procedure, Step } from "../procedures/procedure.ts";
 import type { EndTerm, Need, Term } from "../procedures/procedure-schema.ts";
 import { effectsOf, endNames, hopedFor, isProved } from "./effects.ts";
 import { leftOnPurpose, placesFor } from "./end.ts";
@@ -6,6 +6,7 @@ import { readingsNamed } from "./grounds.ts";
 import type { History } from "./history.ts";
 import { isGivenOnly } from "./planned.ts";
 import type { State } from "./state.ts";
+import { lostWhileWaiting } from "./waiting.ts";
 
 /** A step that could be done next, as numbers of facts. */
 export interface Move {
@@ -28,9 +29,8 @@ export interface Problem {
   readonly moves: readonly Move[];
 }
 
-/** The cost of one step. Steps that are usual go before others that would do as well. */
+/** The cost of one step. */
 export const STEP_COST = 1000;
-const UNUSUAL = 1;
 /** A step that the note has among those still to do only moves forward. */
 const PLANNED_COST = 10;
 
@@ -99,7 +99,7 @@ class Builder {
       start: this.#start,
       goal,
       moves: [
-        ...moves.map(({ draft, needs }): Move => {
+        ...inTurn(moves, this.#procedure).map(({ draft, needs }): Move => {
           const after = draft.effects.flatMap((literal) => this.#known(literal) ?? []);
           const gone = draft.effects.flatMap((one) => this.#known({ ...one, holds: !one.holds }) ?? []);
           return {
@@ -127,7 +127,7 @@ class Builder {
 
   #costOf(step: Step, place: string | undefined): number {
     if (this.#wanted.planned.some((one) => one.step === step && one.place === place)) return PLANNED_COST;
-    return STEP_COST + (this.#procedure.usual.includes(step.name) ? 0 : UNUSUAL);
+    return STEP_COST;
   }
 
   /** The number of a literal; new ones are numbered, with whether they hold at the start. */
@@ -148,9 +148,14 @@ class Builder {
   #holdsAtStart({ name, place, holds }: Literal): boolean {
     const { state, history } = this.#wanted;
     if (name.startsWith(AGAIN)) return false;
+    if (name.startsWith(UNTOUCHED)) return true;
     const later = [...this.#shownLater.keys()].find((step) => shownName(step) === name);
     if (later) {
       return !history.unproved.some((one) => one.lacks === "evidence" && one.event.step === later);
+    }
+    if (place === undefined && this.#places.length > 1 && state.perPlace(name)) {
+      // Beside single places, no place stands for the rest of the part.
+      return (state.mark(name, undefined)?.holds ?? false) === holds;
     }
     return holds
       ? state.holds(name, place)
@@ -164,7 +169,8 @@ class Builder {
     const { history, state } = this.#wanted;
     const places = new Set<string | undefined>();
     for (const name of this.#end) for (const place of placesFor(name, history, state)) places.add(place);
-    for (const { takes } of this.#procedure.conditions.values()) {
+    for (const [name, { perPlace, takes }] of this.#procedure.conditions) {
+      if (perPlace) for (const place of state.places(name)) places.add(place);
       if (takes?.since === undefined) continue;
       for (const { place } of state.holding(takes.since)) places.add(place);
     }
@@ -172,7 +178,8 @@ class Builder {
     for (const one of [...(target ? [target] : []), ...again]) {
       if (one.place !== undefined) places.add(one.place);
     }
-    return places.size === 0 ? [undefined] : [...places];
+    places.delete(undefined);
+    return [...places, undefined];
   }
 
   #stepsShownLater(): Map<Step, { readonly step: string; readonly outcome: string }> {
@@ -194,25 +201,40 @@ class Builder {
     return this.#wanted.state.perPlace(name);
   }
 
-  /** A condition for a step at a place, or everywhere when the step names none. */
+  /** What a step at a place changes; everywhere when it names none. */
   #literals(name: string, place: string | undefined, holds: boolean): readonly Literal[] {
     if (!this.#perPlace(name)) return [{ name, place: undefined, holds }];
     const places = place === undefined ? this.#places : [place];
     return places.map((one) => ({ name, place: one, holds }));
   }
 
+  /** What a step at a place needs. One that names none needs it at each place, and what must not be nowhere. */
+  #needed(name: string, place: string | undefined, holds: boolean): readonly Literal[] {
+    const all = this.#literals(name, place, holds);
+    return holds && all.length > 1 ? all.filter((literal) => literal.place !== undefined) : all;
+  }
+
   #draftsOf(step: Step): readonly Draft[] {
-    if (step.special) return [];
+    if (step.special || !this.#isOffered(step)) return [];
     const word = hopedFor(step, this.#end);
     const { makes, undoes } = effectsOf(step, word, isProved(step, word));
     const touched = [...makes, ...undoes, ...step.needs.flatMap((need) => namesIn(need))];
     const apart = step.perPlace && touched.some((name) => this.#perPlace(name));
-    return (apart ? this.#places : [undefined]).map((place) => ({
+    // Beside a line for each place stands one without a place, which is about all of them.
+    const places = apart ? this.#places : [undefined];
+    return places.map((place) => ({
       step,
       place,
       needs: product(this.#needsOf(step, place)),
       effects: this.#effects(step, place, word, makes, undoes),
     }));
+  }
+
+  /** A step that is only for other outcomes is left to whoever has planned it, or has to do it again. */
+  #isOffered(step: Step): boolean {
+    const { outcome, planned, again } = this.#wanted;
+    if (!step.onlyFor || step.onlyFor.includes(outcome)) return true;
+    return [...planned, ...again].some((one) => one.step === step);
   }
 
   #needsOf(step: Step, place: string | undefined): readonly Choice[] {
@@ -238,7 +260,7 @@ class Builder {
   #choiceOf(need: Need, place: string | undefined): Choice | undefined {
     const { grounds } = this.#wanted.history;
     const literals = (term: Term) =>
-      typeof term === "string" ? this.#literals(term, place, true) : this.#literals(term.not, place, false);
+      typeof term === "string" ? this.#needed(term, place, true) : this.#needed(term.not, place, false);
     if ("all" in need) return [need.all.filter((term) => !isGivenOnly(term, grounds)).flatMap(literals)];
     const { state } = this.#wanted;
     const said = need.anyOf.some(
@@ -262,6 +284,7 @@ class Builder {
         effects.set(`${name}\u0000${literal.place ?? ""}`, literal);
       }
     };
+    for (const name of lostWhileWaiting(step, this.#wanted.history.grounds)) set(name, false);
     for (const name of undoes) set(name, false);
     for (const name of makes) {
       const opposite = conditions.get(name)?.opposite;
@@ -273,6 +296,13 @@ class Builder {
     for (const [other, { step: shows, outcome }] of this.#shownLater) {
       if (other === step) all.push({ ...shownLiteral(other), holds: false });
       else if (shows === step.name && word === outcome) all.push(shownLiteral(other));
+    }
+    const finds = step.outcome !== undefined && makes.some((name) => this.#perPlace(name));
+    for (const name of this.#end) {
+      if (!this.#perPlace(name) || !(finds || makes.includes(name) || undoes.includes(name))) continue;
+      for (const literal of this.#literals(name, place, true)) {
+        all.push({ ...untouched(name, literal.place), holds: false });
+      }
     }
     for (const one of this.#wanted.again) {
       if (one.step === step && (place === undefined || place === one.place)) all.push(againLiteral(one));
@@ -306,9 +336,27 @@ class Builder {
     if (leftOnPurpose(history, name, undefined) || isGivenOnly(term, history.grounds)) return [[]];
     if (!this.#perPlace(name)) return [[{ name, place: undefined, holds }]];
     const wanted = placesFor(name, history, state);
-    const places = wanted.length > 0 ? wanted : this.#places;
-    return [places.map((place) => ({ name, place, holds }))];
+    const places: readonly (string | undefined)[] =
+      wanted.length > 0
+        ? wanted
+        : this.#places.filter((place, _, all) => place !== undefined || all.length === 1);
+    // A place that the run itself brings in is asked for as soon as it has been worked on.
+    const others = this.#places.filter((place) => place !== undefined && !places.includes(place));
+    const choices = others.map((place): Choice => [[{ name, place, holds }], [untouched(name, place)]]);
+    return product([[places.map((place) => ({ name, place, holds }))], ...choices]);
   }
+}
+
+/** Steps of the usual order first, so that of equally short runs the usual one is found. */
+function inTurn<M extends { readonly draft: Draft }>(
+  moves: readonly M[],
+  { usual }: Procedure,
+): readonly M[] {
+  const rank = ({ draft }: M): number => {
+    const at = usual.indexOf(draft.step.name);
+    return (at < 0 ? usual.length : at) + (draft.place === undefined && draft.step.perPlace ? 0.5 : 0);
+  };
+  return [...moves].sort((a, b) => rank(a) - rank(b));
 }
 
 interface Draft {
@@ -323,6 +371,14 @@ const keyOf = ({ name, place, holds }: Literal): string => `${holds ? "+" : "-"}
 
 const shownName = (step: Step): string => `shown\u0001${step.name}`;
 const shownLiteral = (step: Step): Literal => ({ name: shownName(step), place: undefined, holds: true });
+
+/** A place that no step has been about yet. */
+const UNTOUCHED = "untouched\u0001";
+const untouched = (name: string, place: string | undefined): Literal => ({
+  name: `${UNTOUCHED}${name}`,
+  place,
+  holds: true,
+});
 
 const AGAIN = "again\u0001";
 const againLiteral = ({ step, place }: StepAt): Literal => ({

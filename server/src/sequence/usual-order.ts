@@ -81,7 +81,7 @@ function ranksOf(
     // A step that is not usual stands behind the one that the procedure lists before it.
     const listed = steps.findIndex((step) => step.name === name);
     for (let i = listed - 1; i >= 0; i--) {
-      const before = positions.get(steps[i]?.name ?? "")?.at(-1);
+      const before = positions.get(steps[i]?.name ?? "")?.at(from === "start" ? 0 : -1);
       if (before !== undefined) return before + 0.5;
     }
     return -1;

@@ -1,3 +1,4 @@
+import type { Step } from "../procedures/procedure.ts";
 import type { Condition } from "../procedures/procedure-schema.ts";
 import { TIME } from "../units/dimension.ts";
 import { readUnit } from "../units/index.ts";
@@ -49,6 +50,19 @@ export function waitingFor(
   }
   const minutes = (quantityInSI(takes.otherwise) ?? 0) / 60;
   return { minutes, says: `${takes.otherwise} (${takes.source})` };
+}
+
+/** What takes so many minutes does not end on the day on which it began. Common practice, no source. */
+const OVER_NIGHT = 8 * 60;
+
+/** Conditions that a step costs because a night passes while it lasts: curing is not watched. */
+export function lostWhileWaiting(step: Step, grounds: Grounds): readonly string[] {
+  const { conditions } = grounds.procedure;
+  const long = step.makes.some((name) => {
+    const takes = conditions.get(name)?.takes;
+    return takes !== undefined && waitingFor(takes, [], grounds).minutes >= OVER_NIGHT;
+  });
+  return long ? [...conditions].flatMap(([name, { lostOvernight }]) => (lostOvernight ? [name] : [])) : [];
 }
 
 /** A duration as a person says it. */

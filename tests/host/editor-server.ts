@@ -35,6 +35,7 @@ export interface ServeOptions {
   readonly folder: string;
   /** False serves the folder untrusted, as the editor does with a folder fetched from a stranger. */
   readonly trusted: boolean;
+  readonly settings: Readonly<Record<string, unknown>>;
 }
 
 export interface EditorServer {
@@ -50,7 +51,7 @@ export async function serveEditor(options: ServeOptions): Promise<EditorServer> 
   const userData = join(scratch, "user-data");
   const settings = join(userData, "User/settings.json");
   mkdirSync(dirname(settings), { recursive: true });
-  writeFileSync(settings, JSON.stringify(QUIET_SETTINGS, null, 2));
+  writeFileSync(settings, JSON.stringify({ ...QUIET_SETTINGS, ...options.settings }, null, 2));
 
   const common = [
     editorEntryPath,

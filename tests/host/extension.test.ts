@@ -70,6 +70,7 @@ describe("the extension's commands, view and status entry, by keyboard", () => {
   it("says in the status bar how the note at hand stands", async () => {
     await workbench.waitForStatus(`Job ${JOB}: `);
     await workbench.waitForStatus("steps to do");
+    expect(workbench.runsServerProcess()).toBe(true);
     await picture("note-written");
   });
 

@@ -1,4 +1,13 @@
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
@@ -18,6 +27,8 @@ export interface WorkbenchOptions {
   /** Further files of the test's own, by name. */
   readonly files?: Readonly<Record<string, string>>;
   readonly trusted?: boolean;
+  /** The user's settings besides those that keep the editor quiet. */
+  readonly settings?: Readonly<Record<string, unknown>>;
 }
 
 /** A real editor with the extension installed, a folder of notes open in it, and hands to work it with. */
@@ -47,7 +58,8 @@ export class Workbench {
     let browser: Browser | undefined;
     try {
       const trusted = options.trusted ?? true;
-      server = await serveEditor({ scratch, vsix: options.vsix, folder, trusted });
+      const { vsix, settings = {} } = options;
+      server = await serveEditor({ scratch, vsix, folder, trusted, settings });
       browser = await chromium.launch({
         executablePath: chromiumPath,
         args: [
@@ -263,6 +275,21 @@ export class Workbench {
     await this.until(`the status bar ${shown ? "to show" : "to drop"} "${text}"`, async () => {
       const said = (await this.page.locator(dom.statusBar).textContent()) ?? "";
       return plain(said).includes(text) === shown;
+    });
+  }
+
+  /** Whether the language server of this editor's extension runs as a process of its own (Linux only, as all of this). */
+  runsServerProcess(): boolean {
+    const script = join(this.scratch, "extensions");
+    return readdirSync("/proc").some((entry) => {
+      if (!/^\d+$/.test(entry)) return false;
+      try {
+        const line = readFileSync(`/proc/${entry}/cmdline`, "utf8");
+        return line.includes(script) && line.includes("dist/server.js");
+      } catch {
+        // It has ended meanwhile.
+        return false;
+      }
     });
   }
 

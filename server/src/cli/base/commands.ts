@@ -1,5 +1,6 @@
 /** All that works on many notes at once; see `host/lazy-base.ts`. */
 
+export { exportNotes } from "./export.ts";
 export { find } from "./find.ts";
 export { Indexer } from "./indexer.ts";
 export { openBase } from "./open-base.ts";

@@ -1,5 +1,6 @@
 import { type Command, InvalidArgumentError, Option } from "commander";
 import type { ExitStatus, Outside } from "../outside.ts";
+import type { ExportOptions } from "./export.ts";
 import type { FindOptions } from "./find.ts";
 import type { SimilarOptions } from "./similar.ts";
 import type { TableOptions } from "./table.ts";
@@ -91,6 +92,22 @@ export function registerBase(program: Command, outside: Outside, end: (status: E
     .addHelpText("after", TABLE_HELP)
     .action(async (names: string[], options: TableOptions) => {
       end(await outside.base().table(names, options, outside));
+    });
+
+  program
+    .command("export")
+    .description("write notes for other programs: tables as CSV or Parquet, or one object a line (NDJSON)")
+    .argument("<out>", "the folder for the tables, or the file for NDJSON")
+    .argument("[paths...]", "notes and folders to export; without one, the folder you are in")
+    .addOption(
+      new Option("--format <form>", "how to write them")
+        .choices(["csv", "ndjson", "parquet"])
+        .makeOptionMandatory(),
+    )
+    .option("--personal", "also write what tells who the customer is: name, plate, vehicle number", false)
+    .option("--quiet", "show no progress and no summary", false)
+    .action(async (out: string, paths: string[], options: ExportOptions) => {
+      end(await outside.base().exportNotes(out, paths, options, outside));
     });
 }
 

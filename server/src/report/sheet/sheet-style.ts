@@ -111,7 +111,7 @@ export const SHEET_STYLE = `.wm-sheet {
 
 .wm-sheet .wm-facts {
   display: grid;
-  grid-template-columns: repeat(auto-fill, minmax(15em, 1fr));
+  grid-template-columns: repeat(auto-fill, minmax(11em, 1fr));
   gap: 0.5em 1.4em;
   margin: 0.6em 0;
 }

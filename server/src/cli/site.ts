@@ -15,7 +15,7 @@ import { listPages } from "../report/site/lists.ts";
 import { notePage } from "../report/site/note-page.ts";
 import { searchIndex, searchPage } from "../report/site/search.ts";
 import { wayTo } from "../report/site/site-map.ts";
-import { SITE_STYLE } from "../report/site/site-style.ts";
+import { SITE_ICON, SITE_STYLE } from "../report/site/site-style.ts";
 import { counted } from "../report/site/tables.ts";
 import { valueGroups, valuePage, valuesIndex } from "../report/site/values.ts";
 import { Progress } from "./base/progress.ts";
@@ -130,6 +130,7 @@ class SiteMaker {
     const { progress: line } = this.outside;
     const progress = new Progress("Writing pages", entries.length, this.options.quiet ? undefined : line);
     made.write("site.css", SHEET_STYLE + SITE_STYLE);
+    made.write("icon.svg", SITE_ICON);
     made.write("search.js", this.outside.searchScript());
     made.write("search-index.js", searchIndex(entries));
     this.#put(searchPage());

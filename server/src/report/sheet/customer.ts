@@ -22,7 +22,7 @@ export function customerBody(analysis: Analysis): Html {
   const parts = typeof fields.parts === "string" ? [fields.parts] : (fields.parts ?? []);
   const open = analysis.findings.some(({ severity }) => severity === "error");
   const done = fields.status === "done";
-  return html`<div class="wm-sheet"><section class="wm-heading"><p class="wm-job"><strong>Job ${fields.job ?? "without a number"}</strong>${fields.subject && html`: ${fields.subject}`}</p><p>${[
+  return html`<div class="wm-sheet"><section class="wm-heading"><h1 class="wm-job"><strong>Job ${fields.job ?? "without a number"}</strong>${fields.subject && html`: ${fields.subject}`}</h1><p>${[
     vehicleSays(fields.vehicle),
     fields.date,
   ]

@@ -22,6 +22,10 @@ body {
   break-after: avoid;
 }
 
+.wm-page h1.wm-job {
+  font-weight: normal;
+}
+
 .wm-page h2 {
   font-size: 1.15em;
   margin: 1.2em 0 0.4em;

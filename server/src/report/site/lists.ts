@@ -2,7 +2,7 @@ import { type Html, html, sentence } from "../sheet/html.ts";
 import type { Catalog, Group, RuleGroup } from "./catalog.ts";
 import type { SitePage } from "./layout.ts";
 import { wayTo } from "./site-map.ts";
-import { counted, notesTable } from "./tables.ts";
+import { counted, listTable, notesTable } from "./tables.ts";
 
 const LATEST = 25;
 
@@ -42,10 +42,14 @@ function groupIndex(page: string, title: string, caption: string, groups: readon
   return {
     page,
     title,
-    body: html`<h1>${title}</h1><table class="list"><caption>${caption}</caption><thead><tr><th scope="col">Procedure</th><th scope="col" class="number">Jobs</th><th scope="col" class="number">Open</th></tr></thead><tbody>${groups.map(
-      (group) =>
-        html`<tr><th scope="row"><a href="${wayTo(group.page, page)}">${group.title}</a></th><td class="number">${group.entries.length}</td><td class="number">${group.entries.filter((entry) => entry.open).length}</td></tr>`,
-    )}</tbody></table>`,
+    body: html`<h1>${title}</h1>${listTable(
+      caption,
+      ["Procedure", "Jobs#", "Open#"],
+      groups.map(
+        (group) =>
+          html`<tr><th scope="row"><a href="${wayTo(group.page, page)}">${group.title}</a></th><td class="number">${group.entries.length}</td><td class="number">${group.entries.filter((entry) => entry.open).length}</td></tr>`,
+      ),
+    )}`,
   };
 }
 
@@ -70,10 +74,14 @@ function rulesIndex(groups: readonly RuleGroup[]): SitePage {
   return {
     page,
     title: "Rules",
-    body: html`<h1>Rules</h1><p class="lead">What the checker looks for, and how many notes show it.</p><table class="list"><caption>Rules by family</caption><thead><tr><th scope="col">Rule</th><th scope="col">About</th><th scope="col">Severity</th><th scope="col" class="number">Notes</th></tr></thead><tbody>${groups.map(
-      (group) =>
-        html`<tr><th scope="row"><a href="${wayTo(group.page, page)}"><code>${group.name}</code></a></th><td>${sentence(group.title)}</td><td>${group.rule.severity}</td><td class="number">${group.entries.length}</td></tr>`,
-    )}</tbody></table>`,
+    body: html`<h1>Rules</h1><p class="lead">What the checker looks for, and how many notes show it.</p>${listTable(
+      "Rules by family",
+      ["Rule", "About", "Severity", "Notes#"],
+      groups.map(
+        (group) =>
+          html`<tr><th scope="row"><a href="${wayTo(group.page, page)}"><code>${group.name}</code></a></th><td>${sentence(group.title)}</td><td>${group.rule.severity}</td><td class="number">${group.entries.length}</td></tr>`,
+      ),
+    )}`,
   };
 }
 

@@ -1,3 +1,7 @@
+/** The mark across a line, for the tab of the browser. */
+export const SITE_ICON = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 16 16"><rect width="16" height="16" fill="#fcfbf7"/><path d="M0 9h16" stroke="#18202a" stroke-width="2"/><path d="M6 14l4-11" stroke="#1c4a78" stroke-width="3"/></svg>
+`;
+
 /**
  * How the site looks: paper and ink, one blue for what can be followed, by day and by night. The stroke across
  * the line under the head is the mark that a fitter paints across a bolt and its seat. No colour carries a
@@ -207,7 +211,6 @@ h2 {
 
 .list tbody th {
   font-weight: 600;
-  min-width: 5.5rem;
 }
 
 .list .number {
@@ -216,7 +219,7 @@ h2 {
 }
 
 .list .day,
-.list tbody th a {
+.list .job-number {
   white-space: nowrap;
 }
 

@@ -13,10 +13,24 @@ export function notesTable(caption: string, entries: readonly Entry[], from: str
     rows.length < entries.length
       ? html`<p>The ${rows.length} latest of ${entries.length} are shown; the search finds all.</p>`
       : undefined;
-  return html`${cut}<div class="scroll" role="region" aria-label="${caption}" tabindex="0"><table class="list"><caption>${caption}</caption><thead><tr><th scope="col">Day</th><th scope="col">Job</th><th scope="col">Subject</th><th scope="col">Procedure</th><th scope="col">Vehicle</th><th scope="col">State</th><th scope="col">Checked</th></tr></thead><tbody>${rows.map(
-    (entry) =>
-      html`<tr><td class="day">${entry.record.day}</td><th scope="row"><a href="${wayTo(entry.page, from)}">${entry.job}</a></th><td>${entry.subject}</td><td>${entry.procedure}</td><td>${entry.vehicle}</td><td>${entry.state}</td><td>${checkedSays(entry)}</td></tr>`,
-  )}</tbody></table></div>`;
+  return html`${cut}${listTable(
+    caption,
+    ["Day", "Job", "Subject", "Procedure", "Vehicle", "State", "Checked"],
+    rows.map(
+      (entry) =>
+        html`<tr><td class="day">${entry.record.day}</td><th scope="row" class="job-number"><a href="${wayTo(entry.page, from)}">${entry.job}</a></th><td>${entry.subject}</td><td>${entry.procedure}</td><td>${entry.vehicle}</td><td>${entry.state}</td><td>${checkedSays(entry)}</td></tr>`,
+    ),
+  )}`;
+}
+
+/** A table that scrolls by itself where the window is too narrow for it. A column that ends in `#` holds numbers. */
+export function listTable(caption: string, columns: readonly string[], rows: readonly Html[]): Html {
+  return html`<div class="scroll" role="region" aria-label="${caption}" tabindex="0"><table class="list"><caption>${caption}</caption><thead><tr>${columns.map(
+    (column) =>
+      column.endsWith("#")
+        ? html`<th scope="col" class="number">${column.slice(0, -1)}</th>`
+        : html`<th scope="col">${column}</th>`,
+  )}</tr></thead><tbody>${rows}</tbody></table></div>`;
 }
 
 export function checkedSays({ errors, warnings, accepted }: Entry): string {

@@ -7,7 +7,7 @@ import { type PlotScale, plotSvg } from "../sheet/plot.ts";
 import type { Catalog, Entry } from "./catalog.ts";
 import type { SitePage } from "./layout.ts";
 import { type SiteMap, wayTo } from "./site-map.ts";
-import { counted, MOST_ROWS } from "./tables.ts";
+import { counted, listTable, MOST_ROWS } from "./tables.ts";
 
 /** Values of one name in one unit, over all notes. */
 export interface ValueGroup {
@@ -62,7 +62,7 @@ export function valuesIndex(groups: readonly ValueGroup[]): SitePage {
     body: html`<h1>Values</h1>${
       rows.length === 0
         ? html`<p>No value stands in three notes or more.</p>`
-        : html`<div class="scroll" role="region" aria-label="${caption}" tabindex="0"><table class="list"><caption>${caption}</caption><thead><tr><th scope="col">Value</th><th scope="col">Unit</th><th scope="col" class="number">Count</th><th scope="col" class="number">Least</th><th scope="col" class="number">Median</th><th scope="col" class="number">Greatest</th></tr></thead><tbody>${rows}</tbody></table></div>`
+        : listTable(caption, ["Value", "Unit", "Count#", "Least#", "Median#", "Greatest#"], rows)
     }`,
   };
 }
@@ -84,10 +84,14 @@ export function valuePage(group: ValueGroup): SitePage {
   return {
     page,
     title,
-    body: html`<h1>${title}</h1><p>${counted(members.length, "note has", "notes have")} it.</p><dl class="facts">${facts.map(([term, says]) => html`<div><dt>${term}</dt><dd>${says}</dd></div>`)}</dl>${trend(group)}<div class="scroll" role="region" aria-label="${caption}" tabindex="0"><table class="list"><caption>${caption}</caption><thead><tr><th scope="col">Day</th><th scope="col">Job</th><th scope="col">Subject</th><th scope="col">Vehicle</th><th scope="col" class="number">Value</th><th scope="col">With</th></tr></thead><tbody>${shown.map(
-      ({ entry, value, record }) =>
-        html`<tr><td class="day">${entry.record.day}</td><th scope="row"><a href="${wayTo(entry.page, page)}">${entry.job}</a></th><td>${entry.subject}</td><td>${entry.vehicle}</td><td class="number">${inWords(value, record.uncertainty ?? null, unit)}</td><td>${record.instrument}</td></tr>`,
-    )}</tbody></table></div>`,
+    body: html`<h1>${title}</h1><p>${counted(members.length, "note has", "notes have")} it.</p><dl class="facts">${facts.map(([term, says]) => html`<div><dt>${term}</dt><dd>${says}</dd></div>`)}</dl>${trend(group)}${listTable(
+      caption,
+      ["Day", "Job", "Subject", "Vehicle", "Value#", "With"],
+      shown.map(
+        ({ entry, value, record }) =>
+          html`<tr><td class="day">${entry.record.day}</td><th scope="row" class="job-number"><a href="${wayTo(entry.page, page)}">${entry.job}</a></th><td>${entry.subject}</td><td>${entry.vehicle}</td><td class="number">${inWords(value, record.uncertainty ?? null, unit)}</td><td>${record.instrument}</td></tr>`,
+      ),
+    )}`,
   };
 }
 

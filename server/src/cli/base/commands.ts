@@ -2,6 +2,7 @@
 
 export { exportNotes } from "./export.ts";
 export { find } from "./find.ts";
+export { importLog } from "./import.ts";
 export { Indexer } from "./indexer.ts";
 export { openBase } from "./open-base.ts";
 export { similar } from "./similar.ts";

@@ -2,6 +2,7 @@ import { type Command, InvalidArgumentError, Option } from "commander";
 import type { ExitStatus, Outside } from "../outside.ts";
 import type { ExportOptions } from "./export.ts";
 import type { FindOptions } from "./find.ts";
+import type { ImportOptions } from "./import.ts";
 import type { SimilarOptions } from "./similar.ts";
 import type { TableOptions } from "./table.ts";
 
@@ -109,6 +110,25 @@ export function registerBase(program: Command, outside: Outside, end: (status: E
     .action(async (out: string, paths: string[], options: ExportOptions) => {
       end(await outside.base().exportNotes(out, paths, options, outside));
     });
+
+  program
+    .command("import")
+    .description("turn a logger's CSV file into a series block, printed or put at the end of a note")
+    .argument("<log>", "the file")
+    .option("--name <name>", "name of the series", "log")
+    .option("--into <note>", "the note that it is put at the end of; without it, it is printed")
+    .addOption(new Option("--every <n>", "take every n-th row").argParser(wholeNumber).default(1))
+    .option("--rows", "write all rows even when they are many, instead of pointing to the file", false)
+    .addOption(new Option("--separator <sign>", "between cells").choices(["comma", "semicolon", "tab"]))
+    .addOption(new Option("--decimal <sign>", "decimal sign of the file").choices(["point", "comma"]))
+    .addOption(new Option("--skip <lines>", "lines before the table").argParser(countNumber))
+    .action((log: string, options: ImportOptions) => {
+      end(outside.base().importLog(log, options, outside));
+    });
+}
+
+function countNumber(text: string): number {
+  return text === "0" ? 0 : wholeNumber(text);
 }
 
 function wholeNumber(text: string): number {

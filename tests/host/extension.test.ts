@@ -71,7 +71,7 @@ describe("the extension's commands, view and status entry, by keyboard", () => {
     await workbench.waitForStatus(`Job ${JOB}: `);
     await workbench.waitForStatus("steps to do");
     expect(workbench.runsServerProcess()).toBe(true);
-    await picture("note-written");
+    await workbench.screenshot(join(outputFolder, "note-written.png"));
   });
 
   it("reviews a note, gravest findings first, and goes to the one that is picked", async () => {

@@ -33,6 +33,7 @@ describe("the job sheet in the built-in markdown preview", () => {
     workbench.changeSettings({ "workbench.colorTheme": "Dark Modern" });
     await workbench.openFile(SAMPLE);
     await workbench.waitForSquiggle();
+    await workbench.runCommand("View: Close Primary Side Bar");
     await workbench.runCommand("Witness Mark: Show the job sheet");
   });
 
@@ -47,7 +48,7 @@ describe("the job sheet in the built-in markdown preview", () => {
     expect(readings).toContain("± (k = 2)");
     expect(readings).toMatch(/real cover force21\.\d lbf1\.\d lbf/);
     expect(readings).toContain("Error.");
-    await picture("job-sheet-dark");
+    await workbench.screenshot(join(outputFolder, "job-sheet-top.png"));
   });
 
   it("takes the uncertainty of an instrument from the shop file", async () => {
@@ -62,7 +63,7 @@ describe("the job sheet in the built-in markdown preview", () => {
     const plot = frame.locator(".wm-plot");
     expect(await plot.getAttribute("aria-label")).toContain("decay: p in psi against t in s, 5 points");
     expect(await frame.locator(".wm-sheet script, .wm-sheet [onclick], .wm-sheet [style]").count()).toBe(0);
-    await picture("job-sheet-plot-dark");
+    await picture("job-sheet-dark");
   });
 
   it("shows the steps as a timeline with those still to do", async () => {

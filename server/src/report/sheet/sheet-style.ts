@@ -30,7 +30,7 @@ export const SHEET_STYLE = `.wm-sheet {
 .wm-sheet .wm-table td {
   border: 0;
   border-bottom: 1px solid var(--wm-rule);
-  padding: 0.3em 0.7em 0.3em 0;
+  padding: 0.3em 0.6em 0.3em 0;
   text-align: left;
   vertical-align: top;
   font-weight: normal;
@@ -55,6 +55,11 @@ export const SHEET_STYLE = `.wm-sheet {
   padding: 0;
   background: none;
   white-space: pre-wrap;
+  overflow-wrap: anywhere;
+}
+
+.wm-sheet .wm-table td:last-child {
+  overflow-wrap: anywhere;
 }
 
 .wm-sheet .wm-limits .wm-number {

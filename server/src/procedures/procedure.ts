@@ -101,6 +101,21 @@ export type StepFound =
 
 /** The step that a technician's words mean, by name or alias, without regard to case and hyphens. */
 export function findStep(procedure: Procedure, words: string): StepFound {
+  const known = found.get(procedure) ?? new Map<string, StepFound>();
+  found.set(procedure, known);
+  const before = known.get(words);
+  if (before) return before;
+  // A note being typed brings many half-written steps, so what is remembered is bounded.
+  if (known.size >= REMEMBERED) known.clear();
+  const made = lookFor(procedure, words);
+  known.set(words, made);
+  return made;
+}
+
+const REMEMBERED = 1000;
+const found = new WeakMap<Procedure, Map<string, StepFound>>();
+
+function lookFor(procedure: Procedure, words: string): StepFound {
   const asked = plainWords(words);
   const step = procedure.stepsByWords.get(asked);
   if (step) return { ok: true, step };

@@ -4,7 +4,7 @@ import type { Range } from "../note/note.ts";
 import { findStep, plainWords } from "../procedures/procedure.ts";
 import type { DefaultLimit } from "../procedures/procedure-schema.ts";
 import { CURRENT, type Dimension, PRESSURE, TEMPERATURE } from "../units/dimension.ts";
-import { readUnit } from "../units/index.ts";
+import { readUnit, unitWithScale } from "../units/index.ts";
 import { fromSI, toSI, type Unit } from "../units/unit.ts";
 import { rangeOn, type Subject } from "./rule.ts";
 import { greatestOf } from "./taken-readings.ts";
@@ -46,8 +46,7 @@ export function* valuesUnder(limit: DefaultLimit, subject: Subject): Iterable<Li
     yield {
       name: definition.name,
       kind: "reading",
-      si: result.sampling ? greatestOf(result.sampling.values) : result.si,
-      unit: result.unit,
+      ...asGauge(result.sampling ? greatestOf(result.sampling.values) : result.si, result.unit, subject),
       range: rangeOn(placed, span),
       evaluated,
     };
@@ -70,14 +69,14 @@ function* stepValues(limit: DefaultLimit, dimension: Dimension, subject: Subject
       for (const quantity of syntax.quantities) {
         const reading = readUnit(quantity.unit.text);
         if (!reading.ok || reading.unit.dimension !== dimension) continue;
-        const si = asGauge(toSI(quantity.number.value, reading.unit), reading.unit, subject);
+        const { si, unit } = asGauge(toSI(quantity.number.value, reading.unit), reading.unit, subject);
         // Of several the highest counts: it is what the part went through.
         if (highest && highest.si >= si) continue;
         highest = {
           name: syntax.step.text,
           kind: "step",
           si,
-          unit: reading.unit,
+          unit,
           range: rangeOn(placed, quantity.span),
         };
       }
@@ -86,10 +85,15 @@ function* stepValues(limit: DefaultLimit, dimension: Dimension, subject: Subject
   }
 }
 
-/** Limits on pressure are gauge; an absolute pressure is one above ambient. */
-function asGauge(si: number, unit: Unit, { evaluation }: Subject): number {
-  if (unit.scale !== "absolute") return si;
-  return si - evaluation.context("", () => undefined).ambient().quantity.si;
+/** Limits on pressure are gauge; an absolute pressure counts as what it is above ambient. */
+function asGauge(
+  si: number,
+  unit: Unit,
+  { evaluation }: Subject,
+): { readonly si: number; readonly unit: Unit } {
+  if (unit.scale !== "absolute") return { si, unit };
+  const above = si - evaluation.context("", () => undefined).ambient().quantity.si;
+  return { si: above, unit: unitWithScale(unit, "gauge") ?? unit };
 }
 
 /** `retest test pressure` is a `test pressure` too. */

@@ -3,6 +3,7 @@ import type { EndTerm, Term } from "../procedures/procedure-schema.ts";
 import type { StepEvent } from "./events.ts";
 import type { History } from "./history.ts";
 import type { Mark, State } from "./state.ts";
+import { traitsOf } from "./traits.ts";
 import { saysOneOf } from "./words.ts";
 
 /** A condition that the end asks for and that does not hold, with the places where it does not. */
@@ -32,8 +33,7 @@ export interface End {
 export function endOf(history: History, state: State, outcome: JobOutcome): End {
   const { procedure } = history.grounds;
   const left: LeftBehind[] = [];
-  for (const [name, condition] of procedure.conditions) {
-    if (!condition.mustBeUndone) continue;
+  for (const name of traitsOf(procedure).mustBeUndone) {
     for (const { place, mark } of state.holding(name)) {
       left.push({ name, place, mark, onPurpose: leftOnPurpose(history, name, place) });
     }

@@ -33,11 +33,19 @@ export function namesOfReading(name: string, procedure: Procedure): readonly str
 export const isNamed = (key: string, names: readonly string[]): boolean =>
   names.some((name) => key === name || key.endsWith(` ${name}`));
 
+const lookedUp = new WeakMap<Evaluation, Map<string, readonly Evaluated[]>>();
+
+/** Readings of the note with this name or one of its other names, also inside labelled blocks. */
 export function readingsNamed(name: string, { evaluation, procedure }: Grounds): readonly Evaluated[] {
+  const known = lookedUp.get(evaluation) ?? new Map<string, readonly Evaluated[]>();
+  lookedUp.set(evaluation, known);
+  const before = known.get(name);
+  if (before) return before;
   const names = namesOfReading(name, procedure);
   const found: Evaluated[] = [];
   for (const evaluated of evaluation.byKey.values()) {
     if (isNamed(evaluated.definition.key.toLowerCase(), names)) found.push(evaluated);
   }
+  known.set(name, found);
   return found;
 }

@@ -5,6 +5,7 @@ import { type Events, readEvents, type StepEvent } from "./events.ts";
 import { isEvidence } from "./evidence.ts";
 import type { Grounds } from "./grounds.ts";
 import { type Cause, type Mark, State } from "./state.ts";
+import { traitsOf } from "./traits.ts";
 import { durationIn, type Waiting, waitingFor } from "./waiting.ts";
 import { saysOneOf } from "./words.ts";
 
@@ -191,20 +192,18 @@ class Telling {
   /** When a condition that time ends will be gone. */
   #gone(name: string, mark: Mark | undefined): UnmetTerm["ready"] {
     if (!mark?.holds || mark.cause.kind !== "step") return undefined;
-    for (const { takes } of this.#grounds.procedure.conditions.values()) {
-      if (takes?.since !== name) continue;
-      const waiting = waitingFor(takes, [mark.cause.event.remark], this.#grounds);
-      const from = startOfWait(mark.cause.event);
-      return { at: from === undefined ? undefined : from + waiting.minutes, waiting };
-    }
-    return undefined;
+    const timed = traitsOf(this.#grounds.procedure).timed.find(({ takes }) => takes.since === name);
+    if (!timed) return undefined;
+    const waiting = waitingFor(timed.takes, [mark.cause.event.remark], this.#grounds);
+    const from = startOfWait(mark.cause.event);
+    return { at: from === undefined ? undefined : from + waiting.minutes, waiting };
   }
 
   /** Turns what needed time into what it has become by then. */
   #passTime(now: number | undefined, by: StepEvent | undefined): void {
     if (now === undefined) return;
-    for (const [name, { takes }] of this.#grounds.procedure.conditions) {
-      if (takes?.since === undefined) continue;
+    for (const { name, takes } of traitsOf(this.#grounds.procedure).timed) {
+      if (!this.#state.anywhere(takes.since)) continue;
       for (const { place, mark } of [...this.#state.holding(takes.since)]) {
         if (mark.cause.kind !== "step") continue;
         const since = mark.cause.event;
@@ -330,29 +329,16 @@ function lastedFor(event: StepEvent, next: StepEvent | undefined): number | unde
 function startOf(grounds: Grounds): State {
   const state = new State(grounds.procedure);
   const subject = grounds.note.frontMatter.fields.subject ?? "";
-  for (const [name, words] of lastingWords(grounds)) {
+  for (const [name, words] of traitsOf(grounds.procedure).lastingWords) {
     if (saysOneOf(subject, words)) state.make(name, undefined, { kind: "said", event: undefined });
   }
   return state;
 }
 
-const lasting = new WeakMap<object, readonly (readonly [string, readonly string[]])[]>();
-
-/** Conditions with the words that show them from then on. */
-function lastingWords({ procedure }: Grounds): readonly (readonly [string, readonly string[]])[] {
-  const known = lasting.get(procedure);
-  if (known) return known;
-  const made = [...procedure.conditions].flatMap(([name, { shownBy }]) =>
-    (shownBy ?? []).flatMap((one) => ("words" in one && one.lasting ? [[name, one.words] as const] : [])),
-  );
-  lasting.set(procedure, made);
-  return made;
-}
-
 /** Takes the remark's word for what it says, from here on. */
 export function takeAtWord(state: State, event: StepEvent, grounds: Grounds): void {
   if (event.remark === "") return;
-  for (const [name, words] of lastingWords(grounds)) {
+  for (const [name, words] of traitsOf(grounds.procedure).lastingWords) {
     if (!state.holds(name, undefined) && saysOneOf(event.remark, words)) {
       state.make(name, undefined, { kind: "said", event });
     }
@@ -368,8 +354,7 @@ export function passNight(
 ): void {
   if (event.day === undefined || before.day === undefined || event.day <= before.day) return;
   if (event.at !== undefined && before.at !== undefined && event.at - before.at < NIGHT) return;
-  for (const [name, { lostOvernight }] of grounds.procedure.conditions) {
-    if (!lostOvernight) continue;
+  for (const name of traitsOf(grounds.procedure).lostOvernight) {
     for (const { place } of [...state.holding(name)]) state.undo(name, place, { kind: "night", event });
   }
 }

@@ -1,5 +1,6 @@
 import type { Procedure } from "../procedures/procedure.ts";
 import type { StepEvent } from "./events.ts";
+import { traitsOf } from "./traits.ts";
 
 /** What made a condition hold, or undid it. */
 export type Cause =
@@ -62,9 +63,7 @@ export class State {
     const opposite = this.#procedure.conditions.get(name)?.opposite;
     if (opposite !== undefined) this.undo(opposite, place, cause);
     // What is made anew has to take its time anew.
-    for (const [other, { takes }] of this.#procedure.conditions) {
-      if (takes?.since === name) this.undo(other, place, cause);
-    }
+    for (const other of traitsOf(this.#procedure).startedBy.get(name) ?? []) this.undo(other, place, cause);
     this.#set(name, place, { holds: true, cause, from });
   }
 

@@ -5,6 +5,7 @@ import { readUnit } from "../units/index.ts";
 import { toSI } from "../units/unit.ts";
 import type { StepEvent } from "./events.ts";
 import { type Grounds, quantityInSI, readingsNamed } from "./grounds.ts";
+import { traitsOf } from "./traits.ts";
 
 /** How long a condition takes, and whose figure that is. */
 export interface Waiting {
@@ -62,7 +63,7 @@ export function lostWhileWaiting(step: Step, grounds: Grounds): readonly string[
     const takes = conditions.get(name)?.takes;
     return takes !== undefined && waitingFor(takes, [], grounds).minutes >= OVER_NIGHT;
   });
-  return long ? [...conditions].flatMap(([name, { lostOvernight }]) => (lostOvernight ? [name] : [])) : [];
+  return long ? traitsOf(grounds.procedure).lostOvernight : [];
 }
 
 /** A duration as a person says it. */

@@ -7,8 +7,17 @@ const patterns = new WeakMap<readonly string[], RegExp>();
  * `*` for any ending. "not ventilated" does not say "ventilated".
  */
 export function saysOneOf(text: string, words: readonly string[]): boolean {
-  return text !== "" && patternOf(words).test(plainWords(text));
+  if (text === "") return false;
+  // The same remark is asked about many words in a row.
+  if (text !== lastText) {
+    lastText = text;
+    lastPlain = plainWords(text);
+  }
+  return patternOf(words).test(lastPlain);
 }
+
+let lastText = "";
+let lastPlain = "";
 
 /** The first of these words that a text says, as the list has it. */
 export function firstSaid(text: string, words: readonly string[]): string | undefined {

@@ -27,6 +27,24 @@ const isIn = (range: Range, { finding }: SheetFinding): boolean =>
 export const findingsIn = (analysis: Analysis, block: Block): readonly SheetFinding[] =>
   allFindings(analysis).filter((found) => isIn(block.range, found));
 
+/** The findings of a block, ready to be put under their lines; `loose` are those that belong to no line of it. */
+export interface ByLine {
+  at(line: number): readonly SheetFinding[];
+  readonly loose: readonly SheetFinding[];
+}
+
+export function findingsByLine(analysis: Analysis, block: Block): ByLine {
+  const lines = new Set(block.lines.map(({ line }) => line));
+  const byLine = new Map<number, SheetFinding[]>();
+  const loose: SheetFinding[] = [];
+  for (const found of findingsIn(analysis, block)) {
+    const list = lines.has(found.line) ? (byLine.get(found.line) ?? []) : loose;
+    list.push(found);
+    if (list !== loose) byLine.set(found.line, list);
+  }
+  return { at: (line) => byLine.get(line) ?? [], loose };
+}
+
 /** Findings that stand in no block: in the front matter and in the prose. */
 export const findingsOutside = (analysis: Analysis): readonly SheetFinding[] =>
   allFindings(analysis).filter((found) => !analysis.note.blocks.some((block) => isIn(block.range, found)));

@@ -3,7 +3,7 @@ import type { LimitOutcome } from "../../analysis/limits.ts";
 import { show, shownUnit, uncertaintyInWords } from "../../analysis/showing.ts";
 import type { LimitsLine } from "../../language/syntax.ts";
 import type { LimitsBlock, Placed } from "../../note/note.ts";
-import { findingsIn, findingsList, type SheetFinding } from "./findings.ts";
+import { findingsByLine, findingsList, type SheetFinding } from "./findings.ts";
 import { type Html, html, minus } from "./html.ts";
 import { type Mark, mark } from "./marks.ts";
 import { findingsRow } from "./readings-table.ts";
@@ -12,19 +12,16 @@ const COLUMNS = 5;
 
 /** A limits block as a table: what must hold, what it comes to, and the verdict in words. */
 export function limitsTable(analysis: Analysis, block: LimitsBlock): Html {
-  const findings = findingsIn(analysis, block);
+  const findings = findingsByLine(analysis, block);
   const rows = block.lines.map((placed) =>
     rowsOf(
       analysis,
       placed,
       analysis.limits.filter((outcome) => outcome.placed.line === placed.line),
-      findings.filter(({ line }) => line === placed.line),
+      findings.at(placed.line),
     ),
   );
-  return html`<table class="wm-table wm-limits"><caption>Limits${block.label ? `: ${block.label}` : ""}</caption><thead><tr><th scope="col">Must hold</th><th scope="col" class="wm-number">Comes to</th><th scope="col" class="wm-number">Room left</th><th scope="col">Verdict</th><th scope="col">Source</th></tr></thead><tbody>${rows}</tbody></table>${findingsList(
-    findings.filter(({ line }) => !block.lines.some((placed) => placed.line === line)),
-    true,
-  )}`;
+  return html`<table class="wm-table wm-limits"><caption>Limits${block.label ? `: ${block.label}` : ""}</caption><thead><tr><th scope="col">Must hold</th><th scope="col" class="wm-number">Comes to</th><th scope="col" class="wm-number">Room left</th><th scope="col">Verdict</th><th scope="col">Source</th></tr></thead><tbody>${rows}</tbody></table>${findingsList(findings.loose, true)}`;
 }
 
 function rowsOf(

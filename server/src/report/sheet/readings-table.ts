@@ -2,7 +2,7 @@ import type { Analysis, NamedValue, Shown } from "../../analysis/analysis.ts";
 import type { ReadingsLine } from "../../language/syntax.ts";
 import type { Placed, ReadingsBlock } from "../../note/note.ts";
 import { clock } from "./clock.ts";
-import { findingsIn, findingsList, type SheetFinding } from "./findings.ts";
+import { findingsByLine, findingsList, type SheetFinding } from "./findings.ts";
 import { type Html, html, minus } from "./html.ts";
 
 const COLUMNS = 4;
@@ -10,12 +10,11 @@ const COLUMNS = 4;
 /** A readings block as a table: what was read or worked out, its value with its uncertainty, and the findings. */
 export function readingsTable(analysis: Analysis, block: ReadingsBlock): Html {
   const values = new Map(analysis.values.map((value) => [value.line, value]));
-  const findings = findingsIn(analysis, block);
-  const rows = block.lines.map((placed) => row(analysis, placed, values.get(placed.line), findings));
-  return html`<table class="wm-table wm-readings"><caption>Readings${block.label ? `: ${block.label}` : ""}</caption><thead><tr><th scope="col">Reading</th><th scope="col" class="wm-number">Value</th><th scope="col" class="wm-number">± (k = 2)</th><th scope="col">How</th></tr></thead><tbody>${rows}</tbody></table>${findingsList(
-    findings.filter(({ line }) => !block.lines.some((placed) => placed.line === line)),
-    true,
-  )}`;
+  const findings = findingsByLine(analysis, block);
+  const rows = block.lines.map((placed) =>
+    row(analysis, placed, values.get(placed.line), findings.at(placed.line)),
+  );
+  return html`<table class="wm-table wm-readings"><caption>Readings${block.label ? `: ${block.label}` : ""}</caption><thead><tr><th scope="col">Reading</th><th scope="col" class="wm-number">Value</th><th scope="col" class="wm-number">± (k = 2)</th><th scope="col">How</th></tr></thead><tbody>${rows}</tbody></table>${findingsList(findings.loose, true)}`;
 }
 
 function row(
@@ -26,7 +25,7 @@ function row(
 ): Html {
   const { syntax } = placed;
   const text = analysis.note.text.slice(placed.offset, placed.offset + placed.length);
-  const own = findingsRow(findings.filter(({ line }) => line === placed.line));
+  const own = findingsRow(findings);
   const remark = remarkOf(syntax.comment?.text);
   switch (syntax.kind) {
     case "empty":

@@ -2,7 +2,7 @@ import type { Analysis } from "../../analysis/analysis.ts";
 import type { StepLine } from "../../language/syntax.ts";
 import type { StepsBlock } from "../../note/note.ts";
 import { clock, span } from "./clock.ts";
-import { findingsIn, findingsList } from "./findings.ts";
+import { findingsByLine, findingsList } from "./findings.ts";
 import { type Html, html } from "./html.ts";
 import { findingsRow } from "./readings-table.ts";
 
@@ -10,7 +10,7 @@ const COLUMNS = 4;
 
 /** A steps block as a timeline: days, times, places and remarks, and at the end what is still to do. */
 export function stepsTimeline(analysis: Analysis, block: StepsBlock): Html {
-  const findings = findingsIn(analysis, block);
+  const findings = findingsByLine(analysis, block);
   const text = (from: number, to: number) => analysis.note.text.slice(from, to);
   const groups: { readonly day: string | undefined; readonly rows: Html[] }[] = [
     { day: analysis.note.frontMatter.fields.date, rows: [] },
@@ -33,10 +33,7 @@ export function stepsTimeline(analysis: Analysis, block: StepsBlock): Html {
       rows.push(
         html`<tr><td></td><td class="wm-remark" colspan="${COLUMNS - 1}">${syntax.comment.text}</td></tr>`,
       );
-    const own = findingsRow(
-      findings.filter((found) => found.line === line),
-      COLUMNS,
-    );
+    const own = findingsRow(findings.at(line), COLUMNS);
     if (own) rows.push(own);
   }
   const bodies = groups
@@ -45,10 +42,7 @@ export function stepsTimeline(analysis: Analysis, block: StepsBlock): Html {
       ({ day, rows }) =>
         html`<tbody>${day && html`<tr class="wm-day"><th scope="rowgroup" colspan="${COLUMNS}">${day}</th></tr>`}${rows}</tbody>`,
     );
-  return html`<table class="wm-table wm-steps"><caption>Steps${block.label ? `: ${block.label}` : ""} (${counted(done, left)})</caption><thead><tr><th scope="col">Time</th><th scope="col">Step</th><th scope="col">Place</th><th scope="col">Remark</th></tr></thead>${bodies}</table>${findingsList(
-    findings.filter(({ line }) => !block.lines.some((placed) => placed.line === line)),
-    true,
-  )}`;
+  return html`<table class="wm-table wm-steps"><caption>Steps${block.label ? `: ${block.label}` : ""} (${counted(done, left)})</caption><thead><tr><th scope="col">Time</th><th scope="col">Step</th><th scope="col">Place</th><th scope="col">Remark</th></tr></thead>${bodies}</table>${findingsList(findings.loose, true)}`;
 }
 
 const counted = (done: number, left: number): string =>

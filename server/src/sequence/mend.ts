@@ -5,11 +5,14 @@ import { lineAt, lineEnd } from "../text/line-index.ts";
 import { endNames, hopedFor } from "./effects.ts";
 import { endOf } from "./end.ts";
 import type { StepEvent } from "./events.ts";
-import { type History, takeAtWord } from "./history.ts";
+import type { History } from "./history.ts";
+import type { StepAt } from "./literals.ts";
+import { takeAtWord } from "./passing.ts";
 import { failingTerms, nextMorning, playStep } from "./planned.ts";
-import { type Move, makeProblem, type StepAt, type Wanted } from "./problem.ts";
+import { makeProblem, type Wanted } from "./problem.ts";
 import { cheapestRun, withoutDetours, withPlaces } from "./search.ts";
 import type { State } from "./state.ts";
+import type { Move } from "./strips.ts";
 import { inUsualOrder } from "./usual-order.ts";
 
 /** A line of the plan: one that the note has already among those still to do, or a new one. */

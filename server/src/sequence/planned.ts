@@ -3,7 +3,8 @@ import type { Need, Term } from "../procedures/procedure-schema.ts";
 import { effectsOf, endNames, hopedFor, isProved, makeable } from "./effects.ts";
 import type { StepEvent } from "./events.ts";
 import type { Grounds } from "./grounds.ts";
-import { type History, passNight, takeAtWord, termHolds } from "./history.ts";
+import type { History } from "./history.ts";
+import { passNight, takeAtWord, termHolds } from "./passing.ts";
 import type { Cause, State } from "./state.ts";
 import { lostWhileWaiting } from "./waiting.ts";
 

@@ -1,48 +1,38 @@
-import type { JobOutcome, Procedure, Step } from "../procedures/procedure.ts";
+import type { JobOutcome, Step } from "../procedures/procedure.ts";
 import type { EndTerm, Need, Term } from "../procedures/procedure-schema.ts";
 import { effectsOf, endNames, hopedFor, isProved } from "./effects.ts";
 import { leftOnPurpose, placesFor } from "./end.ts";
 import { readingsNamed } from "./grounds.ts";
 import type { History } from "./history.ts";
+import {
+  AGAIN,
+  againLiteral,
+  type Choice,
+  type Draft,
+  inTurn,
+  keyOf,
+  type Literal,
+  namesIn,
+  product,
+  relevant,
+  type StepAt,
+  shownLiteral,
+  shownName,
+  UNTOUCHED,
+  untouched,
+} from "./literals.ts";
 import { isGivenOnly } from "./planned.ts";
 import type { State } from "./state.ts";
+import type { Move, Problem } from "./strips.ts";
 import { lostWhileWaiting } from "./waiting.ts";
 
-/** A step that could be done next, as numbers of facts. */
-export interface Move {
-  readonly step: Step | undefined;
-  readonly place: string | undefined;
-  readonly needs: readonly number[];
-  readonly adds: readonly number[];
-  readonly removes: readonly number[];
-  readonly cost: number;
-}
-
-/**
- * The search for a run of steps, as facts that hold or do not (STRIPS: each move needs, adds and removes
- * facts). What must not hold is a fact of its own. The last move costs nothing and reaches the goal.
- */
-export interface Problem {
-  readonly facts: number;
-  readonly start: readonly number[];
-  readonly goal: number;
-  readonly moves: readonly Move[];
-}
+/** Each choice doubles the ways to the end; a note with more places than that is asked for fewer of them. */
+const MOST_CHOICES = 5;
 
 /** The cost of one step. */
 export const STEP_COST = 1000;
 /** A step that the note has among those still to do only moves forward. */
 const PLANNED_COST = 10;
-
-/** One thing that must hold, or must not. */
-interface Literal {
-  readonly name: string;
-  readonly place: string | undefined;
-  readonly holds: boolean;
-}
-
-/** Any of these lists would do; each literal of a list must be so. */
-type Choice = readonly (readonly Literal[])[];
 
 export interface Wanted {
   readonly history: History;
@@ -54,11 +44,6 @@ export interface Wanted {
   readonly planned: readonly StepAt[];
   /** Steps that were done before their time and have to be done again. */
   readonly again: readonly StepAt[];
-}
-
-export interface StepAt {
-  readonly step: Step;
-  readonly place: string | undefined;
 }
 
 export function makeProblem(wanted: Wanted): Problem {
@@ -341,79 +326,10 @@ class Builder {
         ? wanted
         : this.#places.filter((place, _, all) => place !== undefined || all.length === 1);
     // A place that the run itself brings in is asked for as soon as it has been worked on.
-    const others = this.#places.filter((place) => place !== undefined && !places.includes(place));
+    const others = this.#places
+      .filter((place) => place !== undefined && !places.includes(place))
+      .slice(0, MOST_CHOICES);
     const choices = others.map((place): Choice => [[{ name, place, holds }], [untouched(name, place)]]);
     return product([[places.map((place) => ({ name, place, holds }))], ...choices]);
   }
-}
-
-/** Steps of the usual order first, so that of equally short runs the usual one is found. */
-function inTurn<M extends { readonly draft: Draft }>(
-  moves: readonly M[],
-  { usual }: Procedure,
-): readonly M[] {
-  const rank = ({ draft }: M): number => {
-    const at = usual.indexOf(draft.step.name);
-    return (at < 0 ? usual.length : at) + (draft.place === undefined && draft.step.perPlace ? 0.5 : 0);
-  };
-  return [...moves].sort((a, b) => rank(a) - rank(b));
-}
-
-interface Draft {
-  readonly step: Step;
-  readonly place: string | undefined;
-  /** Any of these. */
-  readonly needs: readonly (readonly Literal[])[];
-  readonly effects: readonly Literal[];
-}
-
-const keyOf = ({ name, place, holds }: Literal): string => `${holds ? "+" : "-"}${name}\u0000${place ?? ""}`;
-
-const shownName = (step: Step): string => `shown\u0001${step.name}`;
-const shownLiteral = (step: Step): Literal => ({ name: shownName(step), place: undefined, holds: true });
-
-/** A place that no step has been about yet. */
-const UNTOUCHED = "untouched\u0001";
-const untouched = (name: string, place: string | undefined): Literal => ({
-  name: `${UNTOUCHED}${name}`,
-  place,
-  holds: true,
-});
-
-const AGAIN = "again\u0001";
-const againLiteral = ({ step, place }: StepAt): Literal => ({
-  name: `${AGAIN}${step.name}\u0000${place ?? ""}`,
-  place: undefined,
-  holds: true,
-});
-
-const namesIn = (need: Need): readonly string[] =>
-  ("all" in need ? need.all : need.anyOf).map((term) => (typeof term === "string" ? term : term.not));
-
-/** One list for every way of meeting all choices. */
-function product(choices: readonly Choice[]): readonly (readonly Literal[])[] {
-  let ways: readonly (readonly Literal[])[] = [[]];
-  for (const choice of choices) ways = ways.flatMap((way) => choice.map((one) => [...way, ...one]));
-  return ways;
-}
-
-/** The drafts that can bring the goal nearer, each with one of its ways: worked out back from the goal. */
-function relevant(
-  drafts: readonly Draft[],
-  goals: readonly (readonly Literal[])[],
-): readonly { readonly draft: Draft; readonly needs: readonly Literal[] }[] {
-  const wanted = new Set(goals.flat().map(keyOf));
-  const taken = new Set<Draft>();
-  for (let more = true; more; ) {
-    more = false;
-    for (const draft of drafts) {
-      if (taken.has(draft) || !draft.effects.some((literal) => wanted.has(keyOf(literal)))) continue;
-      taken.add(draft);
-      more = true;
-      for (const literal of draft.needs.flat()) wanted.add(keyOf(literal));
-    }
-  }
-  return drafts
-    .filter((draft) => taken.has(draft))
-    .flatMap((draft) => draft.needs.map((needs) => ({ draft, needs })));
 }

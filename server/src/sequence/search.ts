@@ -1,22 +1,19 @@
-import type { Move, Problem } from "./problem.ts";
+import type { Move, Problem } from "./strips.ts";
 import { stubbornMoves } from "./stubborn.ts";
 
-/**
- * How far the estimate is trusted, and how many states are looked at with it. With a weight of 1 the run is
- * certain to be the cheapest.
- */
-const TRIES = [
-  [1, 2500],
-  [1.5, 2500],
-  [4, 2500],
-] as const;
+/** How far the estimate is trusted, in turn. With a weight of 1 the run is certain to be the cheapest. */
+const WEIGHTS = [1, 1.5, 4] as const;
+/** States looked at with each weight: fewer where each of them takes longer. */
+const MOST_STATES = 2500;
+const MOST_WORK = 150_000;
 
 /**
  * The cheapest run of moves from the start to the goal. Where that would take too long, in a job with much that
  * went wrong, a run that is short, if perhaps not the shortest. Undefined where there is none.
  */
 export function cheapestRun(problem: Problem): readonly Move[] | undefined {
-  for (const [weight, limit] of TRIES) {
+  const limit = Math.min(MOST_STATES, Math.ceil(MOST_WORK / Math.max(1, problem.moves.length)));
+  for (const weight of WEIGHTS) {
     const found = search(problem, weight, limit);
     if (found !== "too long") return found && withoutDetours(found, problem);
   }

@@ -1,4 +1,4 @@
-import type { Move, Problem } from "./problem.ts";
+import type { Move, Problem } from "./strips.ts";
 
 /**
  * Of the moves that could be done, those that are enough to look at: moves that have nothing to do with each

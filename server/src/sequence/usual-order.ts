@@ -1,5 +1,5 @@
 import type { Procedure } from "../procedures/procedure.ts";
-import type { Move, Problem } from "./problem.ts";
+import type { Move, Problem } from "./strips.ts";
 
 /** Orders that are tried before the run is left as it was found. */
 const TRIES = 2000;

@@ -1,0 +1,62 @@
+import type { Term } from "../procedures/procedure-schema.ts";
+import type { StepEvent } from "./events.ts";
+import { isEvidence } from "./evidence.ts";
+import type { Grounds } from "./grounds.ts";
+import { State } from "./state.ts";
+import { traitsOf } from "./traits.ts";
+import { saysOneOf } from "./words.ts";
+
+/** Two steps on different days with fewer minutes between them are one night shift. Common practice, no source. */
+const NIGHT = 6 * 60;
+
+/** What holds before anything was done, with what the note's subject says. */
+export function startOf(grounds: Grounds): State {
+  const state = new State(grounds.procedure);
+  const subject = grounds.note.frontMatter.fields.subject ?? "";
+  for (const [name, words] of traitsOf(grounds.procedure).lastingWords) {
+    if (saysOneOf(subject, words)) state.make(name, undefined, { kind: "said", event: undefined });
+  }
+  return state;
+}
+
+/** Takes the remark's word for what it says, from here on. */
+export function takeAtWord(state: State, event: StepEvent, grounds: Grounds): void {
+  if (event.remark === "") return;
+  for (const [name, words] of traitsOf(grounds.procedure).lastingWords) {
+    if (!state.holds(name, undefined) && saysOneOf(event.remark, words)) {
+      state.make(name, undefined, { kind: "said", event });
+    }
+  }
+}
+
+/** A new day undoes what nobody can take for granted in the morning. */
+export function passNight(
+  state: State,
+  before: Pick<StepEvent, "day" | "at">,
+  event: StepEvent,
+  grounds: Grounds,
+): void {
+  if (event.day === undefined || before.day === undefined || event.day <= before.day) return;
+  if (event.at !== undefined && before.at !== undefined && event.at - before.at < NIGHT) return;
+  for (const name of traitsOf(grounds.procedure).lostOvernight) {
+    for (const { place } of [...state.holding(name)]) state.undo(name, place, { kind: "night", event });
+  }
+}
+
+/** Whether a term of a need holds for an event. */
+export function termHolds(
+  term: Term,
+  event: StepEvent,
+  state: State,
+  grounds: Grounds,
+  done: readonly StepEvent[],
+): boolean {
+  const negative = typeof term !== "string";
+  const name = negative ? term.not : term;
+  if (negative) return event.place === undefined ? !state.anywhere(name) : !state.holds(name, event.place);
+  if (state.holds(name, event.place)) return true;
+  const shownBy = grounds.procedure.conditions.get(name)?.shownBy;
+  if (!shownBy) return false;
+  const later = done.slice(done.indexOf(event) + 1);
+  return shownBy.some((one) => isEvidence(one, event, later, grounds));
+}

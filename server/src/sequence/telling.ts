@@ -1,0 +1,259 @@
+import { findStep, type Step } from "../procedures/procedure.ts";
+import type { Condition, Need, Term } from "../procedures/procedure-schema.ts";
+import { effectsOf, isProved } from "./effects.ts";
+import type { Events, StepEvent } from "./events.ts";
+import { isEvidence } from "./evidence.ts";
+import type { Grounds } from "./grounds.ts";
+import type { Attempt, History, Unmet, UnmetTerm, Unproved } from "./history.ts";
+import { passNight, startOf, takeAtWord, termHolds } from "./passing.ts";
+import type { Cause, Mark, State } from "./state.ts";
+import { traitsOf } from "./traits.ts";
+import { durationIn, waitingFor } from "./waiting.ts";
+
+const keyOf = (name: string, place: string | undefined): string => `${name}\u0000${place ?? ""}`;
+
+/** Goes through the steps that were done, in the order of the note. */
+export class Telling {
+  readonly #grounds: Grounds;
+  readonly #events: Events;
+  readonly #state: State;
+  readonly #unmet: Unmet[] = [];
+  readonly #unproved: Unproved[] = [];
+  readonly #found = new Map<string, StepEvent>();
+  readonly #left: StepEvent[] = [];
+  readonly #counted: { readonly event: StepEvent; readonly as: NonNullable<Step["countsAs"]> }[] = [];
+  readonly #attempts = new Map<string, Attempt>();
+
+  constructor(grounds: Grounds, events: Events) {
+    this.#grounds = grounds;
+    this.#events = events;
+    this.#state = startOf(grounds);
+  }
+
+  told(): History {
+    const { done } = this.#events;
+    const met = new Map<Need, StepEvent[]>();
+    done.forEach((event, i) => {
+      const before = done[i - 1];
+      if (before) passNight(this.#state, before, event, this.#grounds);
+      this.#state.now = event.at;
+      this.#passTime(event.at, undefined);
+      takeAtWord(this.#state, event, this.#grounds);
+      this.#checkNeeds(event, met);
+      this.#take(event, done[i + 1]);
+    });
+    for (const one of this.#unmet) {
+      one.putRightBy = met
+        .get(one.need)
+        ?.find((event) => done.indexOf(event) > done.indexOf(one.event) && covers(event, one.event));
+    }
+    this.#state.now = undefined;
+    const attempts = this.#attempts;
+    return {
+      grounds: this.#grounds,
+      events: this.#events,
+      unmet: this.#unmet,
+      unproved: this.#unproved,
+      counted: this.#counted,
+      after: this.#state,
+      found: this.#found,
+      left: this.#left,
+      attempt: (name, place) => attempts.get(keyOf(name, place)) ?? attempts.get(keyOf(name, undefined)),
+    };
+  }
+
+  #checkNeeds(event: StepEvent, met: Map<Need, StepEvent[]>): void {
+    const isMet = (need: Need) => {
+      const list = met.get(need);
+      if (list) list.push(event);
+      else met.set(need, [event]);
+    };
+    const check = (need: Need, countsAs: Unmet["countsAs"]) => {
+      const terms = this.#failing(need, event);
+      if (terms.length > 0) {
+        this.#unmet.push({ event, need, terms, countsAs, putRightBy: undefined });
+        return;
+      }
+      isMet(need);
+    };
+    for (const need of event.step.needs) check(need, undefined);
+    const { countsAs } = event.step;
+    const other = countsAs && findStep(this.#grounds.procedure, countsAs.step);
+    if (!countsAs || !other?.ok) return;
+    if (this.#state.holds(countsAs.while, undefined)) {
+      this.#counted.push({ event, as: countsAs });
+      for (const need of other.step.needs) check(need, countsAs);
+    } else {
+      // Done in a way in which it does not count as that other step, it asks for nothing of it.
+      for (const need of other.step.needs) isMet(need);
+    }
+  }
+
+  /** The terms to blame; none where the need is met. */
+  #failing(need: Need, event: StepEvent): readonly UnmetTerm[] {
+    const holds = (term: Term) => termHolds(term, event, this.#state, this.#grounds, this.#events.done);
+    if ("all" in need) {
+      return need.all.filter((term) => !holds(term)).map((term) => this.#blame(term, event));
+    }
+    return need.anyOf.some(holds) ? [] : need.anyOf.map((term) => this.#blame(term, event));
+  }
+
+  #blame(term: Term, event: StepEvent): UnmetTerm {
+    const state = this.#state;
+    const negative = typeof term !== "string";
+    const name = negative ? term.not : term;
+    const place = state.perPlace(name) ? event.place : undefined;
+    if (negative) {
+      const at = place ?? [...state.holding(name)][0]?.place;
+      const mark = state.mark(name, at);
+      const ready = this.#gone(name, mark);
+      return { name, negative, mark, attempt: undefined, elsewhere: [], shownByNote: false, ready };
+    }
+    const { takes, shownBy } = this.#grounds.procedure.conditions.get(name) ?? {};
+    const since = takes?.since === undefined ? undefined : state.mark(takes.since, place);
+    return {
+      name,
+      negative,
+      mark: state.mark(name, place),
+      attempt: this.#attempts.get(keyOf(name, place)) ?? this.#attempts.get(keyOf(name, undefined)),
+      elsewhere: place === undefined ? [] : [...state.holding(name)].flatMap((one) => one.place ?? []),
+      shownByNote: shownBy?.some((one) => "limit" in one || "reading" in one) ?? false,
+      ready: takes?.since !== undefined && since?.holds ? this.#gone(takes.since, since) : undefined,
+    };
+  }
+
+  /** When a condition that time ends will be gone. */
+  #gone(name: string, mark: Mark | undefined): UnmetTerm["ready"] {
+    if (!mark?.holds || mark.cause.kind !== "step") return undefined;
+    const timed = traitsOf(this.#grounds.procedure).timed.find(({ takes }) => takes.since === name);
+    if (!timed) return undefined;
+    const waiting = waitingFor(timed.takes, [mark.cause.event.remark], this.#grounds);
+    const from = startOfWait(mark.cause.event);
+    return { at: from === undefined ? undefined : from + waiting.minutes, waiting };
+  }
+
+  /** Turns what needed time into what it has become by then. */
+  #passTime(now: number | undefined, by: StepEvent | undefined): void {
+    if (now === undefined) return;
+    for (const { name, takes } of traitsOf(this.#grounds.procedure).timed) {
+      if (!this.#state.anywhere(takes.since)) continue;
+      for (const { place, mark } of [...this.#state.holding(takes.since)]) {
+        if (mark.cause.kind !== "step") continue;
+        const since = mark.cause.event;
+        const from = startOfWait(since);
+        const { minutes } = waitingFor(takes, [since.remark], this.#grounds);
+        if (from === undefined || now - from < minutes) continue;
+        this.#state.make(name, place, by ? { kind: "step", event: by } : { kind: "time", event: since });
+        this.#state.undo(takes.since, place, { kind: "time", event: since });
+      }
+    }
+  }
+
+  #take(event: StepEvent, next: StepEvent | undefined): void {
+    const { step, place } = event;
+    if (step.special === "leave") {
+      if (event.remark === "") this.#unproved.push({ event, lacks: "reason" });
+      else this.#left.push(event);
+      return;
+    }
+    const proved = isProved(step, event.outcome);
+    if (step.outcome && event.outcome === undefined) this.#unproved.push({ event, lacks: "outcome" });
+    const shown = this.#isShown(event);
+    if (!shown) this.#unproved.push({ event, lacks: "evidence" });
+    const believed = proved && (shown || step.evidence?.missing === "warning");
+    const { makes, undoes } = effectsOf(step, event.outcome, believed);
+    const cause: Cause = { kind: "step", event };
+    const timed = step.makes.filter((name) => this.#takes(name)?.since !== undefined);
+    const kept = timed.map((name) => this.#takes(name)?.since);
+    for (const name of undoes) if (!kept.includes(name)) this.#state.undo(name, place, cause);
+    for (const name of makes) this.#make(name, event, next);
+    if (!believed) this.#noteAttempts(event, proved);
+    if (
+      step.outcome &&
+      proved &&
+      place !== undefined &&
+      step.makes.some((name) => this.#state.perPlace(name))
+    ) {
+      this.#found.set(place, event);
+    }
+  }
+
+  #takes(name: string): Condition["takes"] {
+    return this.#grounds.procedure.conditions.get(name)?.takes;
+  }
+
+  #make(name: string, event: StepEvent, next: StepEvent | undefined): void {
+    const cause: Cause = { kind: "step", event };
+    const takes = this.#takes(name);
+    if (takes?.since !== undefined && this.#state.holds(name, event.place)) return;
+    if (takes?.since !== undefined && this.#isWaitedFor(takes.since, event.place)) {
+      this.#passTime(event.until ?? event.at, event);
+      if (!this.#state.holds(name, event.place)) this.#noteShort(name, event, takes.since);
+      return;
+    }
+    if (takes && takes.since === undefined) {
+      const waiting = waitingFor(takes, [event.remark], this.#grounds);
+      // A wait that goes on still has not come to its end.
+      const lasted = event.at === undefined ? undefined : (lastedFor(event, next) ?? 0);
+      if (lasted !== undefined && lasted < waiting.minutes) {
+        this.#attempts.set(keyOf(name, event.place), { event, why: { kind: "too short", waiting, lasted } });
+        return;
+      }
+    }
+    this.#state.make(name, event.place, cause, event.step.time ? event.until : undefined);
+  }
+
+  /** Whether time is running since some step that is known, so that the clock decides and not the line. */
+  #isWaitedFor(since: string, place: string | undefined): boolean {
+    for (const one of this.#state.holding(since)) {
+      if (place !== undefined && one.place !== undefined && one.place !== place) continue;
+      if (one.mark.cause.kind === "step" && startOfWait(one.mark.cause.event) !== undefined) return true;
+    }
+    return false;
+  }
+
+  #noteShort(name: string, event: StepEvent, since: string): void {
+    const mark = this.#state.mark(since, event.place);
+    const takes = this.#takes(name);
+    if (!takes || mark?.cause.kind !== "step") return;
+    const from = startOfWait(mark.cause.event) ?? 0;
+    const waiting = waitingFor(takes, [mark.cause.event.remark], this.#grounds);
+    const lasted = (event.until ?? event.at ?? from) - from;
+    this.#attempts.set(keyOf(name, event.place), { event, why: { kind: "too short", waiting, lasted } });
+  }
+
+  #isShown(event: StepEvent): boolean {
+    const { evidence } = event.step;
+    if (!evidence) return true;
+    const { done, planned } = this.#events;
+    const later = [...done.slice(done.indexOf(event) + 1), ...planned];
+    return evidence.anyOf.some((one) => isEvidence(one, event, later, this.#grounds));
+  }
+
+  #noteAttempts(event: StepEvent, proved: boolean): void {
+    const why: Attempt["why"] = proved
+      ? { kind: "no evidence" }
+      : event.outcome === undefined
+        ? { kind: "no outcome" }
+        : { kind: "outcome", word: event.outcome };
+    for (const name of event.step.makes) {
+      const place = this.#state.perPlace(name) ? event.place : undefined;
+      this.#attempts.set(keyOf(name, place), { event, why });
+    }
+  }
+}
+
+const covers = (later: StepEvent, earlier: StepEvent): boolean =>
+  later.step === earlier.step && (later.place === undefined || later.place === earlier.place);
+
+const startOfWait = (event: StepEvent): number | undefined =>
+  event.step.time ? (event.until ?? event.at) : event.at;
+
+function lastedFor(event: StepEvent, next: StepEvent | undefined): number | undefined {
+  const { at, until } = event;
+  if (at === undefined) return undefined;
+  if (until !== undefined) return until - at;
+  const said = durationIn(event);
+  if (said !== undefined) return said;
+  return next?.at === undefined ? undefined : next.at - at;
+}

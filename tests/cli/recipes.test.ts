@@ -12,7 +12,7 @@ import { CLEAR, folderWith, WRONG } from "./run-in.ts";
 
 // The recipes as they stand in the project, with a real git and the command as a process.
 const dist = folderWith({});
-const recipes = join(import.meta.dirname, "../../recipes");
+const recipes = join(import.meta.dirname, "../../samples/recipes");
 const WITNESS_MARK = `${process.execPath} ${join(dist, "cli.js")}`;
 process.env.WITNESS_MARK = WITNESS_MARK;
 

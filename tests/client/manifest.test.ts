@@ -1,9 +1,9 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
+import translated from "../../client/l10n/bundle.l10n.json";
 import { isJobNoteText } from "../../client/src/job-note.ts";
 import { injectionGrammar } from "../../grammar/highlighting.ts";
-import translated from "../../l10n/bundle.l10n.json";
 import manifest from "../../package.json";
 import words from "../../package.nls.json";
 

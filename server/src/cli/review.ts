@@ -2,6 +2,7 @@ import { version } from "../../../package.json";
 import { harmless } from "../report/display-width.ts";
 import { compare } from "../report/review/compare.ts";
 import { type Baseline, type NoteReview, reviewNote } from "../report/review/review.ts";
+import { addReview, NO_REVIEWS, type ReviewTotals } from "../report/review/words.ts";
 import { asTheyLie, changedSince } from "./changed-since.ts";
 import { type CheckedNote, NoteReader, shownPath } from "./note-reader.ts";
 import { EXIT, type ExitStatus, lookFor, type Outside } from "./outside.ts";
@@ -29,7 +30,7 @@ export function review(asked: readonly string[], options: ReviewOptions, outside
   const writer = writerOf(options.format, outside, baseline);
   const reader = new NoteReader(folder, libraries, source);
   const earlier = before && new NoteReader(folder, libraries, before);
-  const reviews: NoteReview[] = [];
+  let totals = NO_REVIEWS;
   let failed = failures.length > 0;
   let errors = false;
   for (const { path, reason } of failures) outside.err(`${harmless(path)} ${reason}.\n`);
@@ -54,10 +55,10 @@ export function review(asked: readonly string[], options: ReviewOptions, outside
     const counting = change?.added ?? read.note.findings;
     errors ||= counting.some(({ severity }) => severity === "error");
     const done = reviewNote(read.note, change);
-    reviews.push(done);
+    totals = addReview(totals, done);
     outside.out(writer.note(done));
   }
-  outside.out(writer.end(reviews));
+  outside.out(writer.end(totals));
   if (failed) return EXIT.failed;
   return errors ? EXIT.errors : EXIT.clear;
 }
@@ -71,7 +72,7 @@ function noteAt(reader: NoteReader, path: string | undefined): CheckedNote | und
 interface ReviewWriter {
   start(): string;
   note(review: NoteReview): string;
-  end(reviews: readonly NoteReview[]): string;
+  end(totals: ReviewTotals): string;
 }
 
 function writerOf(

@@ -1,4 +1,4 @@
-import { add, addTo, NOTHING } from "../checked.ts";
+import { addTo, NOTHING, type Totals } from "../checked.ts";
 import { count } from "../readable.ts";
 import type { NoteChange } from "./compare.ts";
 import type { Baseline, NoteReview } from "./review.ts";
@@ -30,30 +30,38 @@ export function changeSays({ values, fresh, added, mended, known }: NoteChange):
   return `${parts.length === 0 ? "nothing that the checker sees changed" : parts.join(", ")}.`;
 }
 
+/** What all notes of a review come to; kept instead of the notes themselves, of which there may be thousands. */
+export interface ReviewTotals {
+  readonly notes: number;
+  readonly findings: Totals;
+  readonly remarks: number;
+  readonly accepted: number;
+}
+
+export const NO_REVIEWS: ReviewTotals = { notes: 0, findings: NOTHING, remarks: 0, accepted: 0 };
+
+export function addReview(totals: ReviewTotals, { checked, topics, accepted }: NoteReview): ReviewTotals {
+  return {
+    notes: totals.notes + 1,
+    findings: addTo(totals.findings, checked),
+    remarks: topics.reduce((sum, { remarks }) => sum + remarks.length, totals.remarks),
+    accepted: totals.accepted + accepted.length,
+  };
+}
+
 /** The last line of a review. */
-export function reviewTotals(reviews: readonly NoteReview[], baseline: Baseline | undefined): string {
-  if (reviews.length === 0 && (baseline?.gone.length ?? 0) === 0) {
+export function reviewTotals(totals: ReviewTotals, baseline: Baseline | undefined): string {
+  if (totals.notes === 0 && (baseline?.gone.length ?? 0) === 0) {
     return baseline === undefined ? "No job note was found." : `No job note changed since ${baseline.name}.`;
   }
-  const { errors, warnings, remarks } = reviews.reduce(
-    (totals, { checked }) => add(totals, addTo(NOTHING, checked)),
-    NOTHING,
-  );
-  const accepted = reviews.reduce((sum, one) => sum + one.accepted.length, 0);
-  const own = reviews.reduce(
-    (sum, { topics }) => topics.reduce((all, topic) => all + topic.remarks.length, sum),
-    0,
-  );
+  const { errors, warnings, remarks } = totals.findings;
   const parts = [
     count(errors, "error", "errors"),
     count(warnings, "warning", "warnings"),
     count(remarks, "for information", "for information"),
-    count(own, "remark", "remarks"),
-    count(accepted, "accepted with a reason", "accepted with a reason"),
+    count(totals.remarks, "remark", "remarks"),
+    count(totals.accepted, "accepted with a reason", "accepted with a reason"),
   ].filter((part) => part !== "");
-  const notes = count(reviews.length, "job note", "job notes") || "No job note";
-  return `Reviewed ${notes}: ${parts.length === 0 ? "nothing to report" : parts.join(", ")}.`.replace(
-    "Reviewed No",
-    "Reviewed no",
-  );
+  const notes = count(totals.notes, "job note", "job notes") || "no job note";
+  return `Reviewed ${notes}: ${parts.length === 0 ? "nothing to report" : parts.join(", ")}.`;
 }

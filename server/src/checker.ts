@@ -9,6 +9,8 @@ export { review } from "./cli/review.ts";
 export { ruleTexts } from "./cli/rule-texts.ts";
 export { textconv } from "./cli/textconv.ts";
 export { why } from "./cli/why.ts";
+export { KeyedSource } from "./host/keyed-source.ts";
+export { fromDisk } from "./host/note-source.ts";
 export { Features } from "./lsp/features.ts";
 export { HandedShops } from "./lsp/handed-shops.ts";
 export { Workspace } from "./lsp/workspace.ts";

@@ -2,7 +2,7 @@
 // a figure alone says more about the computer than about the program. Never part of the tests, since a time
 // on a busy computer proves nothing.
 //
-//   npm run build && npm run bench [-- --only keystroke,start,check,size] [--notes 1000,10000] [--runs 5]
+//   npm run build && npm run bench [-- --only keystroke,start,check,base,size] [--notes 1000,10000] [--runs 5]
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { cpus, tmpdir } from "node:os";
 import { dirname, join } from "node:path";
@@ -14,6 +14,7 @@ import { browserEntries, entries } from "../../server/build/bundles.mjs";
 import { measureBulkCheck } from "./bulk-check.mjs";
 import { figures, printTable, verdict } from "./figures.mjs";
 import { measureKeystrokes } from "./keystroke.mjs";
+import { measureKnowledgeBase } from "./knowledge-base.mjs";
 import { measureStartUp } from "./start-up.mjs";
 
 const here = dirname(fileURLToPath(import.meta.url));
@@ -22,7 +23,7 @@ const dist = (name) => join(root, "dist", name);
 
 const { values: options } = parseArgs({
   options: {
-    only: { type: "string", default: "size,start,keystroke,check" },
+    only: { type: "string", default: "size,start,keystroke,check,base" },
     notes: { type: "string", default: "1000,10000" },
     runs: { type: "string", default: "5" },
   },
@@ -67,6 +68,29 @@ try {
       readOnly: join(here, "read-only.mjs"),
       generateNotes,
       sizes: options.notes.split(",").map(Number),
+      runs,
+    });
+  }
+  if (wanted.has("base")) {
+    await build({
+      entryPoints: { base: join(here, "base-in-process.ts") },
+      outdir: temporary,
+      outExtension: { ".js": ".mjs" },
+      bundle: true,
+      platform: "node",
+      format: "esm",
+      banner: {
+        js: "import { createRequire } from 'node:module'; const require = createRequire(import.meta.url);",
+      },
+      logLevel: "warning",
+    });
+    const { loadBase } = await import(pathToFileURL(join(temporary, "base.mjs")).href);
+    results.base = await measureKnowledgeBase({
+      cli: dist("cli.js"),
+      readOnly: join(here, "read-only.mjs"),
+      generateNotes,
+      loadBase,
+      notes: Math.max(...options.notes.split(",").map(Number)),
       runs,
     });
   }

@@ -1,11 +1,13 @@
 import { type FoundTexts, findTexts } from "../host/find-texts.ts";
-import type { NoteSource } from "../host/note-source.ts";
+import { KeyedSource } from "../host/keyed-source.ts";
+import { fromDisk, type NoteSource } from "../host/note-source.ts";
 import { add, NOTHING } from "../report/checked.ts";
 import { harmless } from "../report/display-width.ts";
+import { CheckCache } from "./check-cache.ts";
 import { FileChecker, type FileOutcome, shownPath } from "./file-checker.ts";
 import { EXIT, type ExitStatus, lookFor, type Outside } from "./outside.ts";
 import { frameFor, type ReportForm } from "./report-form.ts";
-import { shareWork } from "./shared-work.ts";
+import { shareWork, type Work } from "./shared-work.ts";
 import { findStaged } from "./staged.ts";
 
 export interface CheckOptions extends Pick<ReportForm, "format" | "quiet" | "values"> {
@@ -31,7 +33,9 @@ export async function check(
   const { format, quiet, values } = options;
   const form: ReportForm = { format, quiet, values, ...lookFor(outside) };
   const frame = frameFor(form, libraries);
-  const checker = new FileChecker(folder, form, libraries, source);
+  const keyed = source === undefined ? new KeyedSource(fromDisk(libraries)) : undefined;
+  const cache = keyed && CheckCache.open(outside.cache, found.notes, folder, form, keyed);
+  const checker = new FileChecker(folder, form, libraries, source ?? (cache && keyed));
   const out = gathering(outside.out);
   const seenShops = new Set<string>();
   let totals = NOTHING;
@@ -51,7 +55,7 @@ export async function check(
   const reportShop = (path: string): void => {
     if (seenShops.has(path)) return;
     seenShops.add(path);
-    report(path, checker.shop(path));
+    report(path, cache ? cache.shop(path, () => checker.shop(path)) : checker.shop(path));
   };
   const reportNote = (path: string, outcome: FileOutcome): void => {
     if (outcome.shop !== undefined) reportShop(outcome.shop);
@@ -66,11 +70,51 @@ export async function check(
   for (const { path, reason } of found.failures) fail(path, reason);
   out.write(frame.head);
   for (const path of found.shops) reportShop(path);
-  await shareWork(checker, { paths: found.notes, folder, form }, helpers, reportNote);
+  await checkAll(
+    checker,
+    { paths: found.notes, folder, form, keyed: cache !== undefined },
+    cache,
+    helpers,
+    reportNote,
+  );
+  cache?.save();
   out.write(frame.tail(totals));
   out.flush();
   if (failed) return EXIT.failed;
   return totals.errors > 0 && !options.exitZero ? EXIT.errors : EXIT.clear;
+}
+
+/** Hands on the outcomes of all notes in their order, those that an earlier check kept among the new ones. */
+async function checkAll(
+  checker: FileChecker,
+  work: Work,
+  cache: CheckCache | undefined,
+  helpers: Outside["helpers"],
+  each: (path: string, outcome: FileOutcome) => void,
+): Promise<void> {
+  const known = new Map<string, () => FileOutcome>();
+  for (const path of cache ? work.paths : []) {
+    const outcome = cache?.note(path);
+    if (outcome !== undefined) known.set(path, outcome);
+  }
+  let passedOn = 0;
+  const passKnown = (): void => {
+    for (;;) {
+      const path = work.paths[passedOn];
+      const outcome = path === undefined ? undefined : known.get(path);
+      if (path === undefined || outcome === undefined) return;
+      each(path, outcome());
+      passedOn++;
+    }
+  };
+  const paths = known.size === 0 ? work.paths : work.paths.filter((path) => !known.has(path));
+  passKnown();
+  await shareWork(checker, { ...work, paths }, helpers, (path, outcome) => {
+    cache?.keep(outcome);
+    each(path, outcome);
+    passedOn++;
+    passKnown();
+  });
 }
 
 /** What is to be checked and where it is read from; a sentence where that cannot be told. */

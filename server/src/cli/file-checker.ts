@@ -1,7 +1,9 @@
+import { KeyedSource } from "../host/keyed-source.ts";
 import type { CommandLibraries } from "../host/libraries.ts";
 import { fromDisk, type NoteSource } from "../host/note-source.ts";
+import type { Seen } from "../host/seen.ts";
 import { addTo, NOTHING, type Totals } from "../report/checked.ts";
-import { NoteReader, ownFault } from "./note-reader.ts";
+import { NoteReader, ownFault, shownPath } from "./note-reader.ts";
 import { type ReportForm, type WriteChecked, writerFor } from "./report-form.ts";
 
 export { shownPath } from "./note-reader.ts";
@@ -19,25 +21,49 @@ export interface FileOutcome {
   readonly noJob?: true;
   /** What is wrong with markdown that is no job note; of interest only where it was asked for by name. */
   readonly unreadable?: string;
+  /** The hash of all that this follows from, save for the files in `seen`; only where it may be kept. */
+  readonly key?: string;
+  /** Files beside the note that it rests on. */
+  readonly seen?: readonly Seen[];
 }
+
+/** What an outcome follows from besides the texts. */
+export const keyParts = (path: string, folder: string, form: ReportForm): readonly string[] => [
+  shownPath(path, folder),
+  JSON.stringify(form),
+];
 
 /** Checks one file after the other and writes down the results. */
 export class FileChecker {
   readonly #reader: NoteReader;
   readonly #write: WriteChecked;
+  readonly #keyed: KeyedSource | undefined;
 
-  /** Paths are shown as seen from `folder`. */
+  /** Paths are shown as seen from `folder`. From a keyed source the outcomes can be kept. */
   constructor(
-    folder: string,
-    form: ReportForm,
+    private readonly folder: string,
+    private readonly form: ReportForm,
     libraries: CommandLibraries,
     source: NoteSource = fromDisk(libraries),
   ) {
+    this.#keyed = source instanceof KeyedSource ? source : undefined;
     this.#reader = new NoteReader(folder, libraries, source);
     this.#write = writerFor(form, libraries);
   }
 
   note(path: string): FileOutcome {
+    if (this.#keyed === undefined) return this.#note(path);
+    const key = this.#keyed.start(path, ...keyParts(path, this.folder, this.form));
+    const outcome = this.#note(path);
+    const { seen } = this.#keyed;
+    return {
+      ...outcome,
+      ...(key === undefined ? {} : { key }),
+      ...(seen.length > 0 ? { seen } : {}),
+    };
+  }
+
+  #note(path: string): FileOutcome {
     const read = this.#reader.note(path);
     if (read.kind === "failure") return { failure: read.reason };
     if (read.kind === "no job")

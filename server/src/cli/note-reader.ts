@@ -42,7 +42,7 @@ export class NoteReader {
   readonly #libraries: Libraries;
   readonly #source: NoteSource;
   readonly #shops = new Map<string, ShopRead>();
-  readonly #noShop: Shop;
+  #none: Shop | undefined;
   #memo = new LineMemo();
   #read = 0;
 
@@ -51,7 +51,12 @@ export class NoteReader {
     this.#folder = folder;
     this.#libraries = libraries;
     this.#source = source;
-    this.#noShop = noShop(libraries.procedures());
+  }
+
+  /** Made with the first note that needs it, since it takes the procedures to be loaded. */
+  get #noShop(): Shop {
+    this.#none ??= noShop(this.#libraries.procedures());
+    return this.#none;
   }
 
   note(path: string): NoteRead {

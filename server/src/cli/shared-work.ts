@@ -18,6 +18,8 @@ export interface Work {
   readonly paths: readonly string[];
   readonly folder: string;
   readonly form?: ReportForm;
+  /** Whether what comes of a note is to be kept, and so needs a key. */
+  readonly keyed?: boolean;
 }
 
 /** What a thread is given. */

@@ -9,5 +9,10 @@ const assignment: Assignment = workerData;
 if (parentPort !== null) {
   const { folder, form } = assignment;
   if (form === undefined) help(new (lazyBase().Indexer)(folder, lazyLibraries), assignment, parentPort);
-  else help(new (lazyChecker().FileChecker)(folder, form, lazyLibraries), assignment, parentPort);
+  else {
+    const { FileChecker, KeyedSource, fromDisk } = lazyChecker();
+    const disk = fromDisk(lazyLibraries);
+    const source = assignment.keyed ? new KeyedSource(disk) : disk;
+    help(new FileChecker(folder, form, lazyLibraries, source), assignment, parentPort);
+  }
 }

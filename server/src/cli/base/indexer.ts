@@ -1,10 +1,8 @@
-import { dirname } from "node:path";
 import { makeRecord } from "../../base/make-record.ts";
+import { KeyedSource } from "../../host/keyed-source.ts";
 import type { Libraries } from "../../host/libraries.ts";
-import { fromDisk, type NoteSource } from "../../host/note-source.ts";
-import { keyOf } from "../../host/pack.ts";
-import type { TextReading } from "../../host/read-text.ts";
-import { type Seen, Watch } from "../../host/seen.ts";
+import { fromDisk } from "../../host/note-source.ts";
+import type { Seen } from "../../host/seen.ts";
 import { NoteReader } from "../note-reader.ts";
 
 /** What came of one file. Plain data, since it may come from another thread. */
@@ -23,35 +21,24 @@ export interface Indexed {
 
 /** Makes records of notes, one after the other. */
 export class Indexer {
-  readonly #source: NoteSource;
-  readonly #watch = new Watch();
-  readonly #shops = new Map<string, string>();
+  readonly #source: KeyedSource;
   #reader: NoteReader | undefined;
-  #last: { readonly path: string; readonly reading: TextReading } | undefined;
 
   constructor(
     private readonly folder: string,
     private readonly libraries: Libraries,
   ) {
-    this.#source = fromDisk(libraries);
+    this.#source = new KeyedSource(fromDisk(libraries));
   }
 
   /** The key of a note's record; undefined for a file that cannot be read. */
   key(path: string): string | undefined {
-    const reading = this.#read(path);
-    return reading.ok ? keyOf(this.#shopText(dirname(path)), reading.text) : undefined;
+    return this.#source.start(path);
   }
 
   note(path: string): Indexed {
     const key = this.key(path);
-    this.#reader ??= new NoteReader(this.folder, this.libraries, {
-      shopFor: (folder) => this.#source.shopFor(folder),
-      read: (file) => this.#read(file),
-      exists: (file) => this.#watch.exists(file),
-      log: (request, folder, root) =>
-        this.#watch.log(request, folder, this.#source.log(request, folder, root)),
-    });
-    this.#watch.start(dirname(path));
+    this.#reader ??= new NoteReader(this.folder, this.libraries, this.#source);
     const read = this.#reader.note(path);
     if (read.kind === "failure") return { failure: read.reason };
     const known = key === undefined ? {} : { key };
@@ -59,24 +46,7 @@ export class Indexer {
       return { ...known, noJob: true, ...(read.unreadable ? { unreadable: read.unreadable } : {}) };
     }
     const record = JSON.stringify(makeRecord("", read.note.analysis, read.note.shop));
-    const { seen } = this.#watch;
+    const { seen } = this.#source;
     return { ...known, record, ...(seen.length > 0 ? { seen } : {}) };
-  }
-
-  /** A note is asked for twice in a row, once for its key and once to be read. */
-  #read(path: string): TextReading {
-    if (this.#last?.path !== path) this.#last = { path, reading: this.#source.read(path) };
-    return this.#last.reading;
-  }
-
-  #shopText(folder: string): string {
-    const path = this.#source.shopFor(folder);
-    if (path === undefined) return "";
-    const known = this.#shops.get(path);
-    if (known !== undefined) return known;
-    const reading = this.#source.read(path);
-    const text = reading.ok ? keyOf(reading.text) : reading.reason;
-    this.#shops.set(path, text);
-    return text;
   }
 }

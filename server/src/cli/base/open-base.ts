@@ -4,6 +4,7 @@ import { parseRecord } from "../../base/parse-record.ts";
 import type { NoteRecord } from "../../base/record.ts";
 import { openPack, rootOf } from "../../host/cache-place.ts";
 import { findTexts } from "../../host/find-texts.ts";
+import type { Libraries } from "../../host/libraries.ts";
 import type { Pack } from "../../host/pack.ts";
 import { stillAsSeen } from "../../host/seen.ts";
 import { harmless } from "../../report/display-width.ts";
@@ -22,11 +23,16 @@ export interface OpenedBase {
 /** Below so many notes, reading them is as fast as looking them up. */
 const CACHE_FROM = 20;
 
+/** What reading many notes takes from the world around it. */
+export type Surroundings = Pick<Outside, "folder" | "err" | "helpers" | "cache" | "progress"> & {
+  readonly libraries: Libraries;
+};
+
 /** Reads a folder's notes into a base: what did not change since last time comes from the cache. */
 export async function openBase(
   asked: readonly string[],
   quiet: boolean,
-  outside: Outside,
+  outside: Surroundings,
 ): Promise<OpenedBase> {
   const { folder, libraries, helpers, cache } = outside;
   const found = findTexts(asked.length === 0 ? ["."] : asked, folder);

@@ -1,0 +1,60 @@
+import { dirname } from "node:path";
+import type { LogReading, LogRequest } from "../note/series-log.ts";
+import type { NoteSource } from "./note-source.ts";
+import { keyOf } from "./pack.ts";
+import type { TextReading } from "./read-text.ts";
+import { type Seen, Watch } from "./seen.ts";
+
+/**
+ * A source that tells what a result follows from: a key over the note's text, its shop file and whatever else
+ * is given, and what was seen of other files while the note was analyzed. With both a result can be kept.
+ */
+export class KeyedSource implements NoteSource {
+  readonly #watch = new Watch();
+  readonly #shops = new Map<string, string>();
+  #last: { readonly path: string; readonly reading: TextReading } | undefined;
+
+  constructor(private readonly inner: NoteSource) {}
+
+  /** The key of a note's result; undefined for a file that cannot be read. Begins to watch for that note. */
+  start(path: string, ...more: readonly string[]): string | undefined {
+    const folder = dirname(path);
+    this.#watch.start(folder);
+    const reading = this.read(path);
+    return reading.ok ? keyOf(this.#shopKey(folder), reading.text, ...more) : undefined;
+  }
+
+  /** What was seen since the start. */
+  get seen(): readonly Seen[] {
+    return this.#watch.seen;
+  }
+
+  /** A note is asked for twice in a row, once for its key and once to be analyzed. */
+  read(path: string): TextReading {
+    if (this.#last?.path !== path) this.#last = { path, reading: this.inner.read(path) };
+    return this.#last.reading;
+  }
+
+  exists(path: string): boolean {
+    return this.#watch.exists(path);
+  }
+
+  shopFor(folder: string): string | undefined {
+    return this.inner.shopFor(folder);
+  }
+
+  log(request: LogRequest, folder: string, root: string): LogReading {
+    return this.#watch.log(request, folder, this.inner.log(request, folder, root));
+  }
+
+  #shopKey(folder: string): string {
+    const path = this.inner.shopFor(folder);
+    if (path === undefined) return "";
+    const known = this.#shops.get(path);
+    if (known !== undefined) return known;
+    const reading = this.inner.read(path);
+    const key = reading.ok ? keyOf(reading.text) : reading.reason;
+    this.#shops.set(path, key);
+    return key;
+  }
+}

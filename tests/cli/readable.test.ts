@@ -77,13 +77,13 @@ lamps/rear.md:8:27  warning  unit/decimal-comma: 0,9 has a decimal comma.
 
 describe("the last line", () => {
   it("counts what was found", () => {
-    expect(readableSummary({ notes: 9, errors: 1, warnings: 3, remarks: 0 })).toBe(
+    expect(readableSummary({ notes: 9, errors: 1, warnings: 3, remarks: 0, procedures: [] })).toBe(
       "Checked 9 job notes: 1 error, 3 warnings.\n",
     );
-    expect(readableSummary({ notes: 10_000, errors: 0, warnings: 0, remarks: 2 })).toBe(
+    expect(readableSummary({ notes: 10_000, errors: 0, warnings: 0, remarks: 2, procedures: [] })).toBe(
       "Checked 10\u00a0000 job notes: 2 for information.\n",
     );
-    expect(readableSummary({ notes: 1, errors: 0, warnings: 0, remarks: 0 })).toBe(
+    expect(readableSummary({ notes: 1, errors: 0, warnings: 0, remarks: 0, procedures: [] })).toBe(
       "Checked 1 job note: nothing to report.\n",
     );
     expect(readableSummary(NOTHING)).toBe("No job note was found.\n");

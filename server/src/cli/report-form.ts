@@ -3,7 +3,7 @@ import { version } from "../../../package.json";
 import type { CommandLibraries } from "../host/libraries.ts";
 import type { Checked, Totals } from "../report/checked.ts";
 import { jsonNote, jsonPieces } from "../report/json.ts";
-import { readableFindings, readableSummary, type Style } from "../report/readable.ts";
+import { readableCautions, readableFindings, readableSummary, type Style } from "../report/readable.ts";
 import { valuesTable } from "../report/values-table.ts";
 import type { CHECK_FORMATS } from "./report-formats.ts";
 import { ruleTexts } from "./rule-texts.ts";
@@ -52,7 +52,7 @@ export function writerFor(form: ReportForm, libraries: Reports): WriteChecked {
   }
 }
 
-export function frameFor(form: ReportForm, libraries: Reports): Frame {
+export function frameFor(form: ReportForm, libraries: Reports & Pick<CommandLibraries, "procedures">): Frame {
   switch (form.format) {
     case "json":
       return jsonPieces;
@@ -67,8 +67,21 @@ export function frameFor(form: ReportForm, libraries: Reports): Frame {
     case "annotations":
       return { head: "", between: "", tail: () => "" };
     case "readable":
-      return { head: "", between: "", tail: (totals) => (form.quiet ? "" : readableSummary(totals)) };
+      return {
+        head: "",
+        between: "",
+        tail: (totals) => (form.quiet ? "" : closing(totals, form, libraries)),
+      };
   }
+}
+
+function closing(
+  totals: Totals,
+  form: ReportForm,
+  { procedures }: Pick<CommandLibraries, "procedures">,
+): string {
+  const named = procedures().filter(({ id }) => totals.procedures.includes(id));
+  return readableCautions(named, styleOf(form)) + readableSummary(totals);
 }
 
 export function styleOf({ emphasis, width }: Pick<ReportForm, "emphasis" | "width">): Style {

@@ -20,9 +20,11 @@ export interface Totals {
   readonly warnings: number;
   /** Findings that only inform. */
   readonly remarks: number;
+  /** Procedures of the notes whose work goes on or is not in order, by id; their cautions are shown. */
+  readonly procedures: readonly string[];
 }
 
-export const NOTHING: Totals = { notes: 0, errors: 0, warnings: 0, remarks: 0 };
+export const NOTHING: Totals = { notes: 0, errors: 0, warnings: 0, remarks: 0, procedures: [] };
 
 export function addTo(totals: Totals, checked: Checked): Totals {
   let { errors, warnings, remarks } = totals;
@@ -31,8 +33,20 @@ export function addTo(totals: Totals, checked: Checked): Totals {
     else if (severity === "warning") warnings++;
     else remarks++;
   }
-  return { notes: totals.notes + (checked.analysis === undefined ? 0 : 1), errors, warnings, remarks };
+  const fields = checked.analysis?.note.frontMatter.fields;
+  const inOrder = fields?.status === "done" && !checked.findings.some(({ severity }) => severity !== "info");
+  const own = fields?.procedure === undefined || inOrder ? [] : [fields.procedure];
+  return {
+    notes: totals.notes + (checked.analysis === undefined ? 0 : 1),
+    errors,
+    warnings,
+    remarks,
+    procedures: both(totals.procedures, own),
+  };
 }
+
+const both = (some: readonly string[], more: readonly string[]): readonly string[] =>
+  more.every((id) => some.includes(id)) ? some : [...new Set([...some, ...more])];
 
 export function add(one: Totals, other: Totals): Totals {
   return {
@@ -40,5 +54,6 @@ export function add(one: Totals, other: Totals): Totals {
     errors: one.errors + other.errors,
     warnings: one.warnings + other.warnings,
     remarks: one.remarks + other.remarks,
+    procedures: both(one.procedures, other.procedures),
   };
 }

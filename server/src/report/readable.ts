@@ -1,5 +1,6 @@
 import type { Finding, Severity } from "../analysis/analysis.ts";
 import type { Range } from "../note/note.ts";
+import type { Procedure } from "../procedures/procedure.ts";
 import { lineEnd, positionAt } from "../text/line-index.ts";
 import type { Checked, Totals } from "./checked.ts";
 import { harmless } from "./display-width.ts";
@@ -78,6 +79,27 @@ function paragraph(label: string, text: string, style: Style): string[] {
   const [first = "", ...rest] = wrap(text, style.width - indent - label.length);
   const hang = " ".repeat(indent + label.length);
   return [`${" ".repeat(indent)}${label}${first}`, ...rest.map((line) => hang + line)];
+}
+
+/** Of more procedures than this the cautions would bury the findings. */
+const MOST_PROCEDURES = 3;
+
+/** The cautions of the procedures that the notes work by, each once, with what goes before them. */
+export function readableCautions(procedures: readonly Procedure[], style: Style): string {
+  if (procedures.length === 0) return "";
+  if (procedures.length > MOST_PROCEDURES) {
+    return `${wrap(
+      `These notes work by ${procedures.length} procedures; check fewer at once, or ask \`witness-mark next FILE\`, to see the cautions of each. The maker's service information goes before all of them.`,
+      style.width,
+    ).join("\n")}\n\n`;
+  }
+  const lines = procedures.flatMap(({ title, cautions, defer }) => [
+    `Caution: ${title}`,
+    ...cautions.flatMap((caution) => paragraph("- ", caution, style)),
+    ...paragraph("", `First comes: ${defer.join("; ")}.`, style),
+    "",
+  ]);
+  return `${lines.join("\n")}\n`;
 }
 
 /** The last line of a report. */

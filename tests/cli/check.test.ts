@@ -11,9 +11,19 @@ const read = ({ out }: Ran) => jsonResult.parse(JSON.parse(out));
 const paths = (ran: Ran): string[] => read(ran).notes.map(({ path }) => path);
 
 describe("check", () => {
+  it("shows the cautions of work that goes on, once, and not of work that is done in order", async () => {
+    const open = CLEAR;
+    const done = CLEAR.replace("status: open", "status: done\noutcome: declined");
+    const both = await runIn(folderWith({ "a.md": open, "b.md": open }), ["check"]);
+    expect(both.out.match(/^Caution: /gm)).toHaveLength(1);
+    expect((await runIn(folderWith({ "a.md": done }), ["check"])).out).not.toContain("Caution");
+    expect((await runIn(folderWith({ "a.md": open }), ["check", "--quiet"])).out).toBe("");
+  });
+
   it("ends with 0 when no note has an error", async () => {
     const ran = await runIn(folderWith({ "a.md": CLEAR }), ["check"]);
-    expect(ran).toEqual({ status: 0, out: "Checked 1 job note: nothing to report.\n", err: "" });
+    expect(ran).toMatchObject({ status: 0, err: "" });
+    expect(ran.out).toMatch(/^Caution: Any other job\n[\s\S]*\nChecked 1 job note: nothing to report\.\n$/);
   });
 
   it("ends with 1 when a note has an error", async () => {

@@ -102,6 +102,8 @@ const PEUKERT = "Peukert's law with the rated time";
 
 const trailerWire = mean(lampCurrents) * 2 * strandedCopper(7.2, 2.5, 24);
 const trailerLost = 13.62 - 10.94;
+const beaconLost = 12.62 - 10.9;
+const beaconWire = 5.6 * 2 * strandedCopper(6.4, 1.5, 22);
 const COPPER = "annealed copper, NEC chapter 9, table 8 within 0.5 %";
 
 const vapourCooling = () => {
@@ -193,6 +195,49 @@ export const DERIVED: Readonly<Record<string, Readonly<Record<string, Check>>>> 
     "pressure difference": number("inH2O", mean(pressuresB) - mean(pressuresA), GUM),
     "flow difference": number("L/min", mean(flowsB) - mean(flowsA), GUM),
   },
+  "junction-box-sprayer.md": {
+    "test pressure in psi": units("psi", "9.6 inH2O"),
+    "leak size": size("0.31 L/minute", "9.6 inH2O", 18),
+    "cover force": units("N", "9.6 inH2O * 210 cm^2"),
+    "pressure if capped": standing(
+      "inH2O",
+      sealedPressure(0, SHOP_AMBIENT, 18 + KELVIN, 40 + KELVIN) / si("1 inH2O"),
+    ),
+    "inside dew point": psychro("degC", dewPoint(24, 0.14), 0.002),
+    "sealant needed": number("mL", (42 * Math.PI * 0.4 ** 2) / 4, "volume of a cylinder, 1 cm3 = 1 mL"),
+  },
+  "charge-air-hose-loader.md": {
+    lost: units("bar", "1.20 bar - 1.02 bar"),
+    "leak before": number(
+      "Pa.m3/s",
+      decayLeakRate({
+        volume: 0.0095,
+        start: si("1.20 bar"),
+        end: si("1.02 bar"),
+        seconds: 600,
+        ambient: 98_700,
+        startKelvin: 21 + KELVIN,
+        endKelvin: 21 + KELVIN,
+      }),
+      GAS,
+    ),
+    "cap force": units("N", "1.20 bar * 38 cm^2"),
+    "cap force in weight": units("kgf", "1.20 bar * 38 cm^2"),
+    "retest lost": units("bar", "1.20 bar - 1.19 bar"),
+  },
+  "exhaust-joint-pickup.md": {
+    "above the bay": number("K", 23 - 19.5, "plain arithmetic"),
+    "pressure in water": units("inH2O", "0.40 psi"),
+    "leak size": size("4.85 L/minute", "0.40 psi", 19.5),
+    "retest leak size": size("0.12 L/minute", "0.41 psi", 19.5),
+    "share left": number("%", (100 * 0.12) / 4.85, "plain arithmetic"),
+  },
+  "valve-cover-tractor.md": {
+    "crankcase pressure in water": units("inH2O", "0.220 kPa"),
+    "test pressure in psi": units("psi", "1.450 kPa"),
+    "leak size": size("2.10 L/minute", "1.450 kPa", 22),
+    "cover force": units("N", "1.450 kPa * 1150 cm^2"),
+  },
   "fog-in-work-lamp-apprentice.md": {
     "inside dew point": psychro("degC", dewPoint(22, 0.31), 0.002),
   },
@@ -229,6 +274,25 @@ export const DERIVED: Readonly<Record<string, Readonly<Record<string, Check>>>> 
     "current through fuse": units("mA", "2.16 mV / (7.20 mohm)"),
     "days to half": units("d", "70 A * hour * 0.5 / (310 mA)"),
   },
+  "hunting-idle-apprentice.md": {
+    "test pressure in kpa": units("kPa", "1.40 psi"),
+    "leak size": size("1.80 L/minute", "1.40 psi", 20, 99_100),
+    "total trim": number("%", 18 + 22, "plain arithmetic"),
+  },
+  "wet-cab-apprentice.md": {
+    "door force": units("N", "0.900 kPa * 1.1 m^2"),
+    "door force in weight": units("kgf", "0.900 kPa * 1.1 m^2"),
+    "cab dew point": psychro("degC", dewPoint(19, 0.92), 0.002),
+  },
+  "tester-on-loan-apprentice.md": {
+    "pressure difference": units("inH2O", "13.6 inH2O - 0.45 psi"),
+    "current difference": number("A", 9.2 - 6.2, "plain arithmetic"),
+  },
+  "dead-beacon-apprentice.md": {
+    lost: number("V", beaconLost, "plain arithmetic"),
+    "wire alone": number("V", beaconWire, COPPER),
+    unexplained: number("V", beaconLost - beaconWire, COPPER),
+  },
 };
 
 /** Formulas that a sample's own mistake leaves without a value, which is part of what the sample shows. */
@@ -239,4 +303,5 @@ export const WITHOUT_VALUE: Readonly<Record<string, readonly string[]>> = {
   "exhaust-flange-apprentice.md": ["above the bay"],
   "vapour-line-apprentice.md": ["fall", "end pressure", "leak"],
   "overheating-apprentice.md": ["middle"],
+  "tester-on-loan-apprentice.md": ["flow difference"],
 };

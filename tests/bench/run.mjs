@@ -2,7 +2,7 @@
 // a figure alone says more about the computer than about the program. Never part of the tests, since a time
 // on a busy computer proves nothing.
 //
-//   npm run build && npm run bench [-- --only keystroke,start,check,base,size] [--notes 1000,10000] [--runs 5]
+//   npm run build && npm run bench [-- --only keystroke,start,check,base,pages,size] [--notes 1000,10000] [--runs 5]
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { cpus, tmpdir } from "node:os";
 import { dirname, join } from "node:path";
@@ -15,6 +15,7 @@ import { measureBulkCheck } from "./bulk-check.mjs";
 import { figures, printTable, verdict } from "./figures.mjs";
 import { measureKeystrokes } from "./keystroke.mjs";
 import { measureKnowledgeBase } from "./knowledge-base.mjs";
+import { measurePages } from "./pages.mjs";
 import { measureStartUp } from "./start-up.mjs";
 
 const here = dirname(fileURLToPath(import.meta.url));
@@ -23,7 +24,7 @@ const dist = (name) => join(root, "dist", name);
 
 const { values: options } = parseArgs({
   options: {
-    only: { type: "string", default: "size,start,keystroke,check,base" },
+    only: { type: "string", default: "size,start,keystroke,check,base,pages" },
     notes: { type: "string", default: "1000,10000" },
     runs: { type: "string", default: "5" },
   },
@@ -93,6 +94,10 @@ try {
       notes: Math.max(...options.notes.split(",").map(Number)),
       runs,
     });
+  }
+  if (wanted.has("pages")) {
+    const sizes = options.notes.split(",").map(Number);
+    results.pages = measurePages({ cli: dist("cli.js"), generateNotes, sizes });
   }
   mkdirSync(join(root, ".cache"), { recursive: true });
   writeFileSync(join(root, ".cache/bench.json"), `${JSON.stringify(results, null, 2)}\n`);

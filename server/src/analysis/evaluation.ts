@@ -101,11 +101,9 @@ export function evaluateAll(
     const remembered = memo?.byKey.get(key);
     if (memo && remembered && stillTrue(remembered, definition, world, memo, same)) {
       if (!same) next.set(key, remembered);
-      byKey.set(key, {
-        definition,
-        result: remembered.evaluated.result,
-        problems: remembered.evaluated.problems,
-      });
+      const { evaluated } = remembered;
+      const { result, problems } = evaluated;
+      byKey.set(key, evaluated.definition === definition ? evaluated : { definition, result, problems });
       continue;
     }
     const used: Use[] | undefined = memo ? [] : undefined;

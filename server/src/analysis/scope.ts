@@ -6,7 +6,7 @@ import type {
   ReadingsLine,
   SeriesHeader,
 } from "../language/syntax.ts";
-import type { Block, Note, Placed, SeriesBlock } from "../note/note.ts";
+import type { Block, Note, Placed, ReadingsBlock, SeriesBlock } from "../note/note.ts";
 
 /** One name that the note defines. */
 export interface Definition {
@@ -65,26 +65,39 @@ export function collectNames(note: Note): Scope {
     if (first) repeated.push({ again: definition, first });
     else byKey.set(definition.key, definition);
   };
-  for (const block of note.blocks) {
-    if (block.kind === "readings") {
-      for (const placed of block.lines) {
-        const { syntax } = placed;
-        if (syntax.kind === "empty" || !("name" in syntax) || !syntax.name) continue;
-        const { key, text, span } = syntax.name;
-        const name = block.label ? `${block.label} ${text}` : text;
-        add({
-          key: keyUnder(block.label, key),
-          name,
-          block,
-          body: { kind: "line", placed, syntax },
-          nameSpan: span,
-        });
-      }
-    } else if (block.kind === "series") {
-      for (const definition of columnsOf(block)) add(definition);
-    }
-  }
+  for (const block of note.blocks) for (const definition of definitionsIn(block)) add(definition);
   return { byKey, byExactName, repeated, all };
+}
+
+const NO_DEFINITIONS: readonly Definition[] = [];
+const definedIn = new WeakMap<Block, readonly Definition[]>();
+
+/** What a block defines. Kept with the block, which stays the same object while an edit leaves it in place. */
+function definitionsIn(block: Block): readonly Definition[] {
+  if (block.kind !== "readings" && block.kind !== "series") return NO_DEFINITIONS;
+  const known = definedIn.get(block);
+  if (known) return known;
+  const made = block.kind === "series" ? columnsOf(block) : namesOf(block);
+  definedIn.set(block, made);
+  return made;
+}
+
+function namesOf(block: ReadingsBlock): Definition[] {
+  const definitions: Definition[] = [];
+  for (const placed of block.lines) {
+    const { syntax } = placed;
+    if (syntax.kind === "empty" || !("name" in syntax) || !syntax.name) continue;
+    const { key, text, span } = syntax.name;
+    const name = block.label ? `${block.label} ${text}` : text;
+    definitions.push({
+      key: keyUnder(block.label, key),
+      name,
+      block,
+      body: { kind: "line", placed, syntax },
+      nameSpan: span,
+    });
+  }
+  return definitions;
 }
 
 function columnsOf(block: SeriesBlock): Definition[] {

@@ -15,6 +15,11 @@ export interface Fence {
   readonly infoFrom: number;
   readonly infoTo: number;
   readonly closed: boolean;
+  /** How many lines of content, where they begin and end, and the number of the first. */
+  readonly count: number;
+  readonly firstLine: number;
+  readonly contentFrom: number;
+  readonly contentTo: number;
   /** Content of each line, without quote marks and list indentation. `line` counts from 0 in the note. */
   readonly lines: readonly { readonly line: number; readonly from: number; readonly to: number }[];
 }
@@ -59,7 +64,7 @@ export function scanFences(text: string, index: LineIndex, firstLine: number): r
       if (marks === undefined) continue;
       const fence = readBody(text, index, line, marks, first);
       fences.push(fence);
-      line += fence.lines.length + (fence.closed ? 1 : 0);
+      line += fence.count + (fence.closed ? 1 : 0);
     } else {
       const beginning = text.slice(at, Math.min(end, at + 1000));
       if (HIDDEN_FENCE.test(beginning) || (first === BLANK && /^ {1,3}</.test(beginning))) return undefined;
@@ -82,18 +87,72 @@ function openingMarks(text: string, at: number, end: number, mark: number): numb
 
 function readBody(text: string, index: LineIndex, openLine: number, marks: number, mark: number): Fence {
   const from = index.starts[openLine] ?? 0;
-  const openEnd = lineEnd(index, text, openLine);
-  const info = trimmed(text, from + marks, openEnd);
-  const head = { from, infoFrom: info.from, infoTo: info.to };
-  const lines: { line: number; from: number; to: number }[] = [];
-  for (let line = openLine + 1; line < index.starts.length; line++) {
+  const info = trimmed(text, from + marks, lineEnd(index, text, openLine));
+  const count = index.starts.length;
+  let line = openLine + 1;
+  for (; line < count; line++) {
     const at = index.starts[line] ?? 0;
-    const end = lineEnd(index, text, line);
-    if (closes(text, at, end, marks, mark)) return { ...head, to: end, closed: true, lines };
-    // What follows the last line break is no line of its own.
-    if (at < index.end) lines.push({ line, from: at, to: end });
+    // Nearly every line starts with a letter and can close nothing.
+    const first = text.charCodeAt(at);
+    if (first !== mark && first !== BLANK) continue;
+    if (closes(text, at, lineEnd(index, text, line), marks, mark)) break;
   }
-  return { ...head, to: lines[lines.length - 1]?.to ?? openEnd, closed: false, lines };
+  const closed = line < count;
+  // What follows the last line break is no line of its own.
+  const end = !closed && (index.starts[count - 1] ?? 0) >= index.end ? count - 1 : line;
+  return new MarginFence(text, index, openLine, Math.max(end, openLine + 1), closed, info);
+}
+
+/** A fence at the margin. Its lines are told only when somebody asks: most blocks stay as they were read. */
+class MarginFence implements Fence {
+  readonly from: number;
+  readonly to: number;
+  readonly infoFrom: number;
+  readonly infoTo: number;
+  #lines: Fence["lines"] | undefined;
+
+  constructor(
+    private readonly text: string,
+    private readonly index: LineIndex,
+    private readonly openLine: number,
+    /** The line behind the last one of the content. */
+    private readonly endLine: number,
+    readonly closed: boolean,
+    info: { readonly from: number; readonly to: number },
+  ) {
+    this.from = index.starts[openLine] ?? 0;
+    this.to = lineEnd(index, text, closed ? endLine : Math.max(openLine, endLine - 1));
+    this.infoFrom = info.from;
+    this.infoTo = info.to;
+  }
+
+  get count(): number {
+    return this.endLine - this.openLine - 1;
+  }
+
+  get firstLine(): number {
+    return this.openLine + 1;
+  }
+
+  get contentFrom(): number {
+    return this.index.starts[this.openLine + 1] ?? this.index.end;
+  }
+
+  get contentTo(): number {
+    return this.count === 0 ? this.contentFrom : lineEnd(this.index, this.text, this.endLine - 1);
+  }
+
+  get lines(): Fence["lines"] {
+    if (this.#lines === undefined) {
+      const lines: { line: number; from: number; to: number }[] = [];
+      for (let line = this.openLine + 1; line < this.endLine; line++) {
+        const from = this.index.starts[line] ?? 0;
+        lines.push({ line, from, to: lineEnd(this.index, this.text, line) });
+      }
+      this.#lines = lines;
+    }
+    return this.#lines;
+  }
 }
 
 function closes(text: string, at: number, end: number, marks: number, mark: number): boolean {
@@ -144,7 +203,18 @@ export function parseFences(
       const lines = contentLines(text, index, openLine + 1, closing ? lastLine - 1 : lastLine, pieces);
       const info = trimmed(text, start + opening.to, openEnd);
       const to = closing ? lineEnd(index, text, lastLine) : (lines[lines.length - 1]?.to ?? openEnd);
-      fences.push({ from, to, infoFrom: info.from, infoTo: info.to, closed: closing !== undefined, lines });
+      fences.push({
+        from,
+        to,
+        infoFrom: info.from,
+        infoTo: info.to,
+        closed: closing !== undefined,
+        count: lines.length,
+        firstLine: openLine + 1,
+        contentFrom: lines[0]?.from ?? openEnd,
+        contentTo: lines[lines.length - 1]?.to ?? openEnd,
+        lines,
+      });
       return false;
     },
   });

@@ -7,7 +7,7 @@ import type { SeriesLine } from "../language/syntax.ts";
 import { indexLines, lineAt } from "../text/line-index.ts";
 import { type Fence, findFences } from "./fences.ts";
 import { MarkdownMemo } from "./markdown-tree.ts";
-import type { AcceptComment, Block, Note, Placed } from "./note.ts";
+import type { AcceptComment, Block, Note } from "./note.ts";
 import { findLinks } from "./prose-links.ts";
 import { readFrontMatter } from "./read-front-matter.ts";
 import type { YamlReader } from "./yaml-tree.ts";
@@ -34,6 +34,35 @@ export class LineMemo {
   /** The tree of the last text, where one was needed. */
   readonly markdown = new MarkdownMemo();
 
+  #before = new Map<number, Kept>();
+  #now = new Map<number, Kept>();
+
+  /** Begins with the note as it is now; blocks of the reading before may be taken over. */
+  turn(): void {
+    this.#before = this.#now;
+    this.#now = new Map();
+  }
+
+  /**
+   * The same block as last time while neither it nor its place changed, else the one that is made now. What is
+   * worked out for a block can then be kept with it.
+   */
+  inPlace(fence: Fence, info: string, trees: readonly unknown[], make: () => Block): Block {
+    const line = fence.firstLine;
+    const known = this.#before.get(fence.from);
+    const same =
+      known !== undefined &&
+      known.trees === trees &&
+      known.info === info &&
+      known.line === line &&
+      known.block.range.to === fence.to &&
+      known.block.closed === fence.closed &&
+      known.block.info.from === fence.infoFrom;
+    const kept = same ? known : { block: make(), trees, info, line };
+    this.#now.set(fence.from, kept);
+    return kept.block;
+  }
+
   #blocks = new Map<string, readonly unknown[]>();
 
   /** Trees of a whole block's lines; spares the look-up of each line while the block stays as it is. */
@@ -48,11 +77,20 @@ export class LineMemo {
   }
 }
 
+/** A block as it was read last time, with what tells whether it still stands there unchanged. */
+interface Kept {
+  readonly block: Block;
+  readonly trees: readonly unknown[];
+  readonly info: string;
+  readonly line: number;
+}
+
 /** Lines longer than this are not read: no technician writes them, and a hostile file may hold one. */
 const LONGEST_LINE = 2000;
 
 /** Reads a whole note. Never fails: what cannot be read is reported on the line where it stands. */
 export function readNote(text: string, yaml: YamlReader, memo?: LineMemo): Note {
+  memo?.turn();
   const lines = indexLines(text);
   const frontMatter = readFrontMatter(text, yaml);
   const firstLine = frontMatter.present ? lineAt(lines, frontMatter.range.to) + 1 : 0;
@@ -90,47 +128,54 @@ function readBlock(text: string, fence: Fence, memo: LineMemo | undefined): Bloc
   const space = info.search(/\s/);
   const kind = kinds.get(space < 0 ? info : info.slice(0, space));
   if (!kind) return undefined;
-  const base = {
+  const read = <L>(line: (text: string) => L) =>
+    blockOf(text, fence, memo, info, kind, memo ? (content) => memo.line(kind, content, line) : line);
+  switch (kind) {
+    case "readings":
+      return read(readReadingsLine);
+    case "limits":
+      return read(readLimitsLine);
+    case "steps":
+      return read(readStepsLine);
+    case "series":
+      return blockOf(text, fence, memo, info, kind, seriesReader(memo));
+  }
+}
+
+function blockOf<L>(
+  text: string,
+  fence: Fence,
+  memo: LineMemo | undefined,
+  info: string,
+  kind: Block["kind"],
+  read: (line: string) => L,
+): Block {
+  const all = (): L[] =>
+    fence.lines.map(({ from, to }) => read(text.slice(from, Math.min(to, from + LONGEST_LINE))));
+  // Inside quotes and lists the same text may hold other contents, so only blocks at the margin are kept whole.
+  const atMargin = fence.from === 0 || "\n\r".includes(text.charAt(fence.from - 1));
+  if (!memo || fence.count === 0 || !atMargin) return placeBlock(fence, info, kind, all());
+  const trees = memo.block(kind, text.slice(fence.contentFrom, fence.contentTo), all);
+  return memo.inPlace(fence, info, trees, () => placeBlock(fence, info, kind, trees));
+}
+
+function placeBlock(fence: Fence, info: string, kind: Block["kind"], trees: readonly unknown[]): Block {
+  const space = info.search(/\s/);
+  const placed = {
+    kind,
     label: space < 0 ? "" : info.slice(space).trim().split(/\s+/).join(" "),
     info: { from: fence.infoFrom, to: fence.infoTo },
     range: { from: fence.from, to: fence.to },
     closed: fence.closed,
+    lines: fence.lines.map(({ line, from, to }, i) => ({
+      line,
+      offset: from,
+      length: to - from,
+      syntax: trees[i],
+    })),
   };
-  const lines = <L>(read: (line: string) => L): Placed<L>[] =>
-    placed(text, fence, memo, kind, memo ? (line) => memo.line(kind, line, read) : read);
-  switch (kind) {
-    case "readings":
-      return { kind, ...base, lines: lines(readReadingsLine) };
-    case "limits":
-      return { kind, ...base, lines: lines(readLimitsLine) };
-    case "steps":
-      return { kind, ...base, lines: lines(readStepsLine) };
-    case "series":
-      return { kind, ...base, lines: placed(text, fence, memo, kind, seriesReader(memo)) };
-  }
-}
-
-function placed<L>(
-  text: string,
-  fence: Fence,
-  memo: LineMemo | undefined,
-  kind: string,
-  read: (line: string) => L,
-): Placed<L>[] {
-  const all = (): L[] =>
-    fence.lines.map(({ from, to }) => read(text.slice(from, Math.min(to, from + LONGEST_LINE))));
-  const first = fence.lines[0];
-  const last = fence.lines[fence.lines.length - 1];
-  // Inside quotes and lists the same text may hold other contents, so only blocks at the margin are kept whole.
-  const atMargin = fence.from === 0 || "\n\r".includes(text.charAt(fence.from - 1));
-  const trees =
-    memo && first && last && atMargin ? memo.block(kind, text.slice(first.from, last.to), all) : all();
-  return fence.lines.map(({ line, from, to }, i) => ({
-    line,
-    offset: from,
-    length: to - from,
-    syntax: trees[i] as L,
-  }));
+  // The kind decides which reader made the trees, which the type cannot follow through the memo.
+  return placed as unknown as Block;
 }
 
 /** Reads the lines of one series in order: what a row must hold depends on the header before it. */

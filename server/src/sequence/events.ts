@@ -41,7 +41,15 @@ export interface Events {
 const DAY = 24 * 60;
 const MILLISECONDS_PER_DAY = 86_400_000;
 
-const dayNumber = (iso: string): number => Math.round(Date.parse(`${iso}T00:00:00Z`) / MILLISECONDS_PER_DAY);
+let lastDay = { iso: "", number: 0 };
+
+/** Days since 1970. The one asked for last is kept, since all steps of a day ask for the same. */
+function dayNumber(iso: string): number {
+  if (lastDay.iso !== iso) {
+    lastDay = { iso, number: Math.round(Date.parse(`${iso}T00:00:00Z`) / MILLISECONDS_PER_DAY) };
+  }
+  return lastDay.number;
+}
 
 export const dayAfter = (iso: string): string =>
   new Date((dayNumber(iso) + 1) * MILLISECONDS_PER_DAY).toISOString().slice(0, 10);

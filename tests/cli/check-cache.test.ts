@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { CommandLibraries } from "../../server/src/host/libraries.ts";
+import { builtInProcedures } from "../../server/src/procedures/load.ts";
 import { generateNotes } from "../generate/notes.ts";
 import { makeWithLate } from "../lsp/build-server.ts";
 import { CLEAR, folderWith, type Ran, runIn } from "./run-in.ts";
@@ -21,9 +22,10 @@ const first = join(notes, "000/job-000-00.md");
 const notToBeLoaded = () => {
   throw new Error("not to be loaded");
 };
+/** With these no note is analyzed, since its shop file cannot be read; the last line of a report still can be written. */
 const BROKEN: CommandLibraries = {
   yaml: notToBeLoaded,
-  procedures: notToBeLoaded,
+  procedures: () => builtInProcedures,
   logs: notToBeLoaded,
   reporting: notToBeLoaded,
 };

@@ -1,18 +1,17 @@
 import { dirname } from "node:path";
 import type { LogReading, LogRequest } from "../note/series-log.ts";
 import type { NoteSource } from "./note-source.ts";
-import { keyOf } from "./pack.ts";
-import type { TextReading } from "./read-text.ts";
+import { keyOf, keyOfBytes } from "./pack.ts";
+import { readBytes, type TextReading } from "./read-text.ts";
 import { type Seen, Watch } from "./seen.ts";
 
 /**
- * A source that tells what a result follows from: a key over the note's text, its shop file and whatever else
+ * The disk as a source that tells what a result follows from: a key over the note's text, its shop file and whatever else
  * is given, and what was seen of other files while the note was analyzed. With both a result can be kept.
  */
 export class KeyedSource implements NoteSource {
   readonly #watch = new Watch();
   readonly #shops = new Map<string, string>();
-  #last: { readonly path: string; readonly reading: TextReading } | undefined;
 
   constructor(private readonly inner: NoteSource) {}
 
@@ -20,8 +19,10 @@ export class KeyedSource implements NoteSource {
   start(path: string, ...more: readonly string[]): string | undefined {
     const folder = dirname(path);
     this.#watch.start(folder);
-    const reading = this.read(path);
-    return reading.ok ? keyOf(this.#shopKey(folder), reading.text, ...more) : undefined;
+    const shop = this.#shopKey(folder);
+    // The bytes do: for a note whose result is kept no text need be made of them.
+    const reading = readBytes(path);
+    return reading.ok ? keyOfBytes([shop, ...more], reading.bytes) : undefined;
   }
 
   /** What was seen since the start. */
@@ -29,10 +30,8 @@ export class KeyedSource implements NoteSource {
     return this.#watch.seen;
   }
 
-  /** A note is asked for twice in a row, once for its key and once to be analyzed. */
   read(path: string): TextReading {
-    if (this.#last?.path !== path) this.#last = { path, reading: this.inner.read(path) };
-    return this.#last.reading;
+    return this.inner.read(path);
   }
 
   exists(path: string): boolean {

@@ -32,8 +32,14 @@ const MOST_UNUSED_BYTES = 96 * 1024 * 1024;
 
 /** A key over parts, none of which can run over into the next. */
 export function keyOf(...parts: readonly string[]): string {
+  return keyOfBytes(parts);
+}
+
+/** The same over parts and a file's bytes. */
+export function keyOfBytes(parts: readonly string[], bytes?: Buffer): string {
   const hash = createHash("sha256");
-  for (const part of parts) hash.update(`${part.length}:`).update(part);
+  hash.update(parts.map((part) => `${part.length}:${part}`).join(""));
+  if (bytes !== undefined) hash.update(bytes);
   return hash.digest().toString("latin1", 0, KEY);
 }
 

@@ -19,6 +19,14 @@ let buffer: Buffer | undefined;
  * the files are in the system's cache. A byte order mark at the start is left out, as editors leave it out.
  */
 export function readText(path: string): TextReading {
+  const reading = readBytes(path);
+  return reading.ok ? textOf(reading.bytes) : reading;
+}
+
+/** A file's bytes, one more than a note may hold at most. They stay as they are until the next file is read. */
+export function readBytes(
+  path: string,
+): { readonly ok: true; readonly bytes: Buffer } | { readonly ok: false; readonly reason: string } {
   buffer ??= Buffer.allocUnsafeSlow(MAX_BYTES + 1);
   let length = 0;
   try {
@@ -35,7 +43,7 @@ export function readText(path: string): TextReading {
   } catch (fault) {
     return { ok: false, reason: reasonOf(fault) };
   }
-  return textOf(buffer.subarray(0, length));
+  return { ok: true, bytes: buffer.subarray(0, length) };
 }
 
 /** The text in the bytes of a file, wherever they came from. */

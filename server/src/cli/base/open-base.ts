@@ -51,24 +51,34 @@ export async function openBase(
       : undefined;
   const indexer = new Indexer(folder, libraries);
   const records = new Map<string, NoteRecord>();
+  // Read out when all work is done and the helping threads are gone: as text they take a third of the room.
+  const written = new Map<string, string>();
   const progress = new Progress("Reading notes", paths.length, quiet ? undefined : outside.progress);
 
   const take = (path: string, { record, noJob, unreadable, failure }: Indexed): void => {
     progress.step();
     const shown = shownPath(path, folder);
     if (failure !== undefined) fail(shown, failure);
-    else if (record !== undefined) records.set(path, parseRecord(record, shown));
+    else if (record !== undefined) written.set(path, record);
     else if (noJob && found.named.has(path)) {
       if (unreadable !== undefined) fail(shown, unreadable);
       else outside.err(`${harmless(shown)} is no job note: its front matter has no \`job:\`.\n`);
     }
   };
 
+  const readOut = (): void => {
+    for (const [path, record] of written) records.set(path, parseRecord(record, shownPath(path, folder)));
+    written.clear();
+  };
+
   const missing: string[] = [];
   for (const path of paths) {
     const known = pack && pack.size > 0 ? fromPack(pack, indexer.key(path), dirname(path)) : undefined;
     if (known === undefined) missing.push(path);
-    else take(path, known);
+    else {
+      take(path, known);
+      readOut();
+    }
     if (progress.due) await progress.show();
   }
   await shareWork(indexer, { paths: missing, folder }, helpers, (path, indexed) => {
@@ -76,6 +86,7 @@ export async function openBase(
     if (progress.due) progress.draw();
     if (pack && indexed.key !== undefined) pack.set(indexed.key, toEntry(indexed));
   });
+  readOut();
   pack?.save();
   progress.done();
   return { base: new Base(paths.flatMap((path) => records.get(path) ?? [])), failed };

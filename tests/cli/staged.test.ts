@@ -19,7 +19,9 @@ describe("check --staged", () => {
     expect(ran.out).toContain("a.md:11:17  error  unit/decimal-comma");
     at.git("add", "a.md");
     at.write("a.md", WRONG);
-    expect(await staged(at)).toEqual({ status: 0, out: "Checked 1 job note: nothing to report.\n", err: "" });
+    const mended = await staged(at);
+    expect(mended).toMatchObject({ status: 0, err: "" });
+    expect(mended.out).toContain("Checked 1 job note: nothing to report.\n");
   });
 
   it("looks only at what the commit changes, wherever in the repository it is started", async () => {
@@ -57,7 +59,7 @@ describe("check --staged", () => {
     expect(out).toContain("instrument/unknown");
     expect(out.match(/note\/missing-file/g)).toHaveLength(2);
     at.git("add", "--all");
-    expect((await staged(at)).out).toBe("Checked 1 job note: nothing to report.\n");
+    expect((await staged(at)).out).toContain("Checked 1 job note: nothing to report.\n");
   });
 
   it("takes photos that are kept out of git on purpose from where they lie", async () => {

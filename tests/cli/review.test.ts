@@ -152,6 +152,18 @@ describe("review --since", () => {
     expect(back.status).toBe(0);
   });
 
+  it("says that a shop file changed, which notes that did not change rest on as well", async () => {
+    const at = new GitFolder({ "a.md": CLEAR, "shop.yaml": "altitude: 300 m\n" });
+    at.commitAll("first");
+    at.write("shop.yaml", "altitude: 400 m\n");
+    const { out } = await runIn(at.folder, ["review", "--since", "HEAD"]);
+    expect(out).toMatch(
+      /^shop\.yaml changed\. It may change what notes come to[^\n]*\nNo job note changed since HEAD\.\n$/,
+    );
+    const markdown = await runIn(at.folder, ["review", "--since", "HEAD", "--format", "markdown"]);
+    expect(markdown.out).toContain("- shop.yaml changed.");
+  });
+
   it("takes a revision for nothing but a revision", async () => {
     const at = new GitFolder({ "a.md": CLEAR });
     at.commitAll("first");

@@ -1,7 +1,7 @@
 import { resolve } from "node:path";
 import { findTexts } from "../host/find-texts.ts";
 import { Git, type GitAnswer } from "../host/git.ts";
-import { GitSource, isNotePath } from "../host/git-source.ts";
+import { GitSource, isNotePath, isShopPath } from "../host/git-source.ts";
 import { fromDisk, type NoteSource } from "../host/note-source.ts";
 import type { Baseline } from "../report/review/review.ts";
 import { shownPath } from "./note-reader.ts";
@@ -62,10 +62,14 @@ export function changedSince(
   const changes = changesBetween(git, start.value, last?.value);
   if (!changes.ok) return changes;
 
-  const wanted = (path: string): boolean =>
-    isNotePath(path) && within.some((top) => top === "" || path === top || path.startsWith(`${top}/`));
+  const below = (path: string): boolean =>
+    within.some((top) => top === "" || path === top || path.startsWith(`${top}/`));
+  const wanted = (path: string): boolean => isNotePath(path) && below(path);
   const notes = changes.value.filter(({ now }) => now !== undefined && wanted(now));
   const gone = changes.value.filter(({ was, now }) => now === undefined && was !== undefined && wanted(was));
+  const shops = changes.value
+    .map(({ was, now }) => now ?? was ?? "")
+    .filter((path) => isShopPath(path) && below(path));
   before.value.fetch(notes.flatMap(({ was }) => (was === undefined ? [] : [git.outside(was)])));
   after?.value.fetch(notes.flatMap(({ now }) => (now === undefined ? [] : [git.outside(now)])));
   return {
@@ -81,6 +85,7 @@ export function changedSince(
       baseline: {
         // The whole name of a commit is longer than anybody reads.
         name: since.replace(/\b[0-9a-f]{40}\b/g, (name) => name.slice(0, 10)),
+        shops: shops.map((path) => shownPath(git.outside(path), folder)),
         gone: gone.map(({ was = "" }) => shownPath(git.outside(was), folder)),
       },
       failures: [],

@@ -3,7 +3,7 @@ import { onOneLine, placeOf } from "../formats/places.ts";
 import type { RuleText } from "../rule-text.ts";
 import type { NoteChange } from "./compare.ts";
 import type { Baseline, NoteReview, ReviewedTopic } from "./review.ts";
-import { changeSays, inLines, type ReviewTotals, reviewTotals, standing } from "./words.ts";
+import { besides, changeSays, inLines, type ReviewTotals, reviewTotals, standing } from "./words.ts";
 
 /**
  * A review as GitHub Flavored Markdown, to be put below a request to merge. Whatever comes from a note is
@@ -49,8 +49,8 @@ export class MarkdownReview {
 
   end(totals: ReviewTotals): string {
     const out: string[] = [];
-    const gone = this.baseline?.gone ?? [];
-    if (gone.length > 0) out.push(gone.map((path) => `- ${md(path)} is no more there.`).join("\n"));
+    const also = besides(this.baseline);
+    if (also.length > 0) out.push(also.map(({ path, says }) => `- ${md(path)} ${md(says)}`).join("\n"));
     out.push(`**${md(reviewTotals(totals, this.baseline))}**`);
     if (this.#taught.length > 0) {
       out.push("## What these rules are about");

@@ -27,6 +27,8 @@ export interface Baseline {
   readonly name: string;
   /** Notes that were there and are no more; as paths. */
   readonly gone: readonly string[];
+  /** Shop files that changed; they may change what notes come to that did not. As paths. */
+  readonly shops: readonly string[];
 }
 
 export function reviewNote(

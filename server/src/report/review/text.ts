@@ -5,7 +5,7 @@ import type { RuleText } from "../rule-text.ts";
 import { wrap } from "../source-line.ts";
 import type { NoteChange } from "./compare.ts";
 import type { Baseline, NoteReview, ReviewedTopic } from "./review.ts";
-import { changeSays, inLines, type ReviewTotals, reviewTotals, standing } from "./words.ts";
+import { besides, changeSays, inLines, type ReviewTotals, reviewTotals, standing } from "./words.ts";
 
 /** A review to be read in a terminal. Each rule is explained once, where it first comes up. */
 export class TextReview {
@@ -40,8 +40,8 @@ export class TextReview {
   }
 
   end(totals: ReviewTotals): string {
-    const gone = (this.baseline?.gone ?? []).map((path) => `${harmless(path)} is no more there.\n`).join("");
-    return `${gone}${reviewTotals(totals, this.baseline)}\n`;
+    const also = besides(this.baseline).map(({ path, says }) => `${harmless(path)} ${says}\n`);
+    return `${also.join("")}${reviewTotals(totals, this.baseline)}\n`;
   }
 
   #change(review: NoteReview, change: NoteChange): string[] {

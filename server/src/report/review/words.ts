@@ -49,6 +49,17 @@ export function addReview(totals: ReviewTotals, { checked, topics, accepted }: N
   };
 }
 
+/** What changed besides notes, in sentences with their paths apart. */
+export function besides(baseline: Baseline | undefined): { readonly path: string; readonly says: string }[] {
+  return [
+    ...(baseline?.gone ?? []).map((path) => ({ path, says: "is no more there." })),
+    ...(baseline?.shops ?? []).map((path) => ({
+      path,
+      says: "changed. It may change what notes come to that did not; `check` looks at all of them.",
+    })),
+  ];
+}
+
 /** The last line of a review. */
 export function reviewTotals(totals: ReviewTotals, baseline: Baseline | undefined): string {
   if (totals.notes === 0 && (baseline?.gone.length ?? 0) === 0) {

@@ -9,39 +9,70 @@ export interface Named {
   readonly record: ValueRecord;
 }
 
+/** Where a name stands: the number of the note and the value, side by side. */
+interface Places {
+  readonly notes: number[];
+  readonly records: ValueRecord[];
+}
+
+type ByNote = ReadonlyMap<number, readonly Named[]>;
+
+/** Names whose values are kept ready by note: as many as somebody asks about in one sitting. */
+const MOST_READY = 64;
+
 /** Many notes' records with what finds a name among them. Made once and asked often. */
 export class Base {
-  readonly #byName = new Map<string, Map<number, Named[]>>();
+  readonly #byName = new Map<string, Places>();
+  /** The name alone for each name with a label before it. */
+  readonly #labelled = new Map<string, string>();
+  readonly #ready = new Map<string, ByNote>();
 
   constructor(readonly notes: readonly NoteRecord[]) {
     notes.forEach((note, index) => {
       for (const record of note.values) {
-        const label = record.label?.toLowerCase() ?? "";
-        this.#add(record.name.toLowerCase(), index, { label, record });
-        if (label !== "") this.#add(fullName(record).toLowerCase(), index, { label: "", record });
+        const key = record.name.toLowerCase();
+        let places = this.#byName.get(key);
+        if (places === undefined) {
+          places = { notes: [], records: [] };
+          this.#byName.set(key, places);
+        }
+        places.notes.push(index);
+        places.records.push(record);
+        if (record.label !== undefined) this.#labelled.set(fullName(record).toLowerCase(), key);
       }
     });
   }
 
-  #add(key: string, note: number, named: Named): void {
-    let notes = this.#byName.get(key);
-    if (notes === undefined) {
-      notes = new Map();
-      this.#byName.set(key, notes);
-    }
-    const own = notes.get(note);
-    if (own) own.push(named);
-    else notes.set(note, [named]);
-  }
-
-  /** By the number of the note: its values of that name, lower case. */
-  named(key: string): ReadonlyMap<number, readonly Named[]> | undefined {
-    return this.#byName.get(key);
+  /** By the number of the note: its values of that name, lower case. Undefined for a name that no note has. */
+  named(key: string): ByNote | undefined {
+    const ready = this.#ready.get(key);
+    if (ready !== undefined) return ready;
+    const labelled = this.#labelled.get(key);
+    if (labelled === undefined && !this.#byName.has(key)) return undefined;
+    const made = new Map<number, Named[]>();
+    const add = (note: number, named: Named): void => {
+      const own = made.get(note);
+      if (own) own.push(named);
+      else made.set(note, [named]);
+    };
+    const own = this.#byName.get(key);
+    own?.records.forEach((record, i) => {
+      add(own.notes[i] ?? 0, { label: record.label?.toLowerCase() ?? "", record });
+    });
+    const among = labelled === undefined ? undefined : this.#byName.get(labelled);
+    among?.records.forEach((record, i) => {
+      if (record.label !== undefined && fullName(record).toLowerCase() === key)
+        add(among.notes[i] ?? 0, { label: "", record });
+    });
+    if (this.#ready.size >= MOST_READY) this.#ready.clear();
+    this.#ready.set(key, made);
+    return made;
   }
 
   /** Every name that some note has, lower case. */
-  names(): Iterable<string> {
-    return this.#byName.keys();
+  *names(): Iterable<string> {
+    yield* this.#byName.keys();
+    yield* this.#labelled.keys();
   }
 }
 

@@ -67,6 +67,17 @@ describe("steps", () => {
     expect(step("09:40 dry: fan until\u00a011:10").until).toMatchObject({ time: { minutes: 670 } });
     expect(step("09:40 dry: until 11:10 by fan").until).toBe(undefined);
     expect(step("09:40 dry: fan until noon").until).toBe(undefined);
+    expect(step("11:50 cure until 12:30")).toMatchObject({
+      step: { text: "cure" },
+      until: { time: { minutes: 750 } },
+      problems: [],
+    });
+    expect(step("11:50 cure [seam: left] until 2031-03-05 12:30")).toMatchObject({
+      step: { text: "cure" },
+      place: { text: "seam: left" },
+      until: { time: { minutes: 750 } },
+      problems: [],
+    });
   });
 
   test("quantities of a remark, the end time left out", () => {

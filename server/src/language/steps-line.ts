@@ -105,8 +105,11 @@ type StepParts = Omit<StepLine, "kind" | "time" | "comment">;
 
 function readStep(text: string, start: number, to: number): StepParts | LineProblem {
   const problems: LineProblem[] = [];
+  // The colon in the time of a bare `cure until 12:30` opens no remark.
+  const bareUntil = bareUntilFrom(text, start, to);
+  const headTo = bareUntil ?? to;
   let at = start;
-  while (at < to && text[at] !== ":" && text[at] !== "[") at++;
+  while (at < headTo && text[at] !== ":" && text[at] !== "[") at++;
   const stepEnd = trimEnd(text, start, at);
   if (stepEnd <= start) {
     return syntaxProblem(
@@ -117,7 +120,7 @@ function readStep(text: string, start: number, to: number): StepParts | LineProb
   }
   const step = nameFrom(text, { from: start, to: stepEnd });
   let place: StepParts["place"];
-  if (text[at] === "[" && at < to) {
+  if (text[at] === "[" && at < headTo) {
     const close = text.indexOf("]", at);
     if (close < 0 || close >= to) {
       problems.push(
@@ -129,7 +132,7 @@ function readStep(text: string, start: number, to: number): StepParts | LineProb
     const until = trimEnd(text, from, close);
     if (until > from) place = nameFrom(text, { from, to: until });
     at = skipBlanks(text, close + 1);
-    if (at < to && text[at] !== ":") {
+    if (at < headTo && text[at] !== ":") {
       problems.push(
         syntaxProblem(
           { from: at, to },
@@ -140,13 +143,28 @@ function readStep(text: string, start: number, to: number): StepParts | LineProb
       return { step, ...(place ? { place } : {}), quantities: [], problems };
     }
   }
-  const remarkFrom = at < to ? skipBlanks(text, at + 1) : to;
+  const remarkFrom = bareUntil ?? (at < to ? skipBlanks(text, at + 1) : to);
   const rest = remarkFrom < to ? readRemark(text, remarkFrom, to) : { quantities: [] };
   return { step, ...(place ? { place } : {}), ...rest, problems };
 }
 
 const UNTIL =
   /(?<![\p{L}\p{N}-])until[ \t\u00a0]+(?:(\d{4}-\d{2}-\d{2})[ \t\u00a0]+)?((?:[01]?\d|2[0-3]):[0-5]\d)[ \t\u00a0]*$/iu;
+/** Where the `until` of a step without a remark begins. */
+function bareUntilFrom(text: string, start: number, to: number): number | undefined {
+  const line = text.slice(start, to);
+  const index = UNTIL.exec(line)?.index;
+  if (
+    index === undefined ||
+    line
+      .slice(0, index)
+      .replace(/\[[^\]]*\]/, "")
+      .includes(":")
+  )
+    return undefined;
+  return start + index;
+}
+
 const FIRST_WORD = /[a-z]+(?![\p{L}\p{M}\p{N}_'’-])/iuy;
 
 function readRemark(

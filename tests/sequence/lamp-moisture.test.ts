@@ -290,6 +290,11 @@ describe("histories of a lamp", () => {
       "info sequence/incomplete: status",
       "error sequence/needs: hand over",
     ]);
+    const relieved = [...found, "09:40  hand over: to tech 2", "09:45  relieve pressure"];
+    expect(lamp(relieved, { status: "open" })).toEqual([
+      "info sequence/incomplete: status",
+      "info sequence/needs: hand over",
+    ]);
   });
 
   it("a comeback is a job of its own and starts from the beginning", () => {

@@ -25,6 +25,26 @@ describe("the mend", () => {
     expect(addedBy(before, mended(before))).toEqual(["--:--  unblock vents", "--:--  restore power"]);
   });
 
+  it("does not hand a job over again that was handed over under pressure", () => {
+    const before = noteOf({
+      procedure: "lamp-moisture",
+      status: "done",
+      outcome: "declined",
+      head: HEAD,
+      steps: [
+        "08:50  isolate power",
+        "08:55  block vents",
+        "09:00  pressurize: smoke, 0.5 psi",
+        "09:10  hand over: to tech 2",
+      ],
+    });
+    expect(addedBy(before, mended(before))).toEqual([
+      "--:--  relieve pressure",
+      "--:--  unblock vents",
+      "--:--  restore power",
+    ]);
+  });
+
   it("puts what is missing between steps still to do, and keeps those", () => {
     const before = noteOf({
       procedure: "lamp-moisture",

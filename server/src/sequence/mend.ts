@@ -155,6 +155,8 @@ function toDoAgain({ unmet }: History): readonly StepAt[] {
   const again: StepAt[] = [];
   for (const { event, need, terms, putRightBy } of unmet) {
     if (putRightBy || need.severity === "warning" || again.some((one) => isSame(one, event))) continue;
+    // Handing over is not done again: it is put right by what was lacking.
+    if (event.step.special !== undefined) continue;
     // A reading or a limit that is written down mends it without doing anything again.
     if (terms.every(({ shownByNote }) => shownByNote)) continue;
     again.push({ step: event.step, place: event.place });

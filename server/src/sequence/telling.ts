@@ -41,9 +41,10 @@ export class Telling {
       takeAtWord(this.#state, event, this.#grounds);
       this.#checkNeeds(event, met);
       this.#take(event, done[i + 1]);
+      this.#putRight(event);
     });
     for (const one of this.#unmet) {
-      one.putRightBy = met
+      one.putRightBy ??= met
         .get(one.need)
         ?.find((event) => done.indexOf(event) > done.indexOf(one.event) && covers(event, one.event));
     }
@@ -60,6 +61,14 @@ export class Telling {
       left: this.#left,
       attempt: (name, place) => attempts.get(keyOf(name, place)) ?? attempts.get(keyOf(name, undefined)),
     };
+  }
+
+  /** A job is not handed over again to mend it: what was lacking then is put right by what makes it later. */
+  #putRight(by: StepEvent): void {
+    for (const one of this.#unmet) {
+      if (one.putRightBy || one.event === by || one.event.step.special === undefined) continue;
+      if (this.#failing(one.need, one.event).length === 0) one.putRightBy = by;
+    }
   }
 
   #checkNeeds(event: StepEvent, met: Map<Need, StepEvent[]>): void {

@@ -1,7 +1,7 @@
 import type { Range } from "../note/note.ts";
 import type { JobOutcome } from "../procedures/procedure.ts";
 import { endOf, type Missing, termInWords } from "../sequence/end.ts";
-import { eventInWords, rangeOfEvent } from "../sequence/events.ts";
+import { eventInWords, placeInWords, rangeOfEvent } from "../sequence/events.ts";
 import { causeStep, listOf, saysOf, stepsMaking } from "../sequence/explain.ts";
 import type { History } from "../sequence/history.ts";
 import { outcomeAimedAt, playPlanned } from "../sequence/planned.ts";
@@ -49,7 +49,7 @@ function inWords(
   const { procedure } = history.grounds;
   const says = (name: string) => saysOf(name, procedure);
   const phrases = missing.map(({ term, places }) => {
-    const where = places.map((place) => `[${place}]`);
+    const where = places.map((place) => placeInWords(place, history.events));
     return `${termInWords(term, says)}${where.length > 0 ? ` at ${listOf(where, "and")}` : ""}`;
   });
   const ways = missing.flatMap(({ name, places }) => {

@@ -1,5 +1,5 @@
 import { endOf } from "../sequence/end.ts";
-import { eventInWords, rangeOfEvent } from "../sequence/events.ts";
+import { eventInWords, placeInWords, rangeOfEvent } from "../sequence/events.ts";
 import { causeStep, listOf, saysOf } from "../sequence/explain.ts";
 import { outcomeAimedAt } from "../sequence/planned.ts";
 import { appendFix } from "./append-fix.ts";
@@ -16,7 +16,7 @@ export const rule: Rule = {
     const outcome = outcomeAimedAt(history);
     for (const { name, place, mark, onPurpose } of endOf(history, history.after, outcome).left) {
       const by = causeStep(mark.cause);
-      const what = `${saysOf(name, procedure)}${place === undefined ? "" : ` at [${place}]`}`;
+      const what = `${saysOf(name, procedure)}${place === undefined ? "" : ` at ${placeInWords(place, history.events)}`}`;
       const range = by ? rangeOfEvent(by) : jobRange(note);
       if (onPurpose) {
         yield {

@@ -166,6 +166,13 @@ export function eventInWords(event: StepEvent, near?: string): string {
   return `${name}${day} at ${momentInWords(event.at, event.day)}`;
 }
 
+/** A place in square brackets, in the letters in which the note first writes it. */
+export function placeInWords(place: string, { done, planned }: Events): string {
+  const named = (event: StepEvent) => event.place === place;
+  const event = done.find(named) ?? planned.find(named);
+  return `[${event?.placed.syntax.place?.text ?? place}]`;
+}
+
 export const rangeOfEvent = ({ placed }: StepEvent): Range => ({
   from: placed.offset + placed.syntax.step.span.from,
   to: placed.offset + placed.syntax.step.span.to,

@@ -2,7 +2,7 @@ import type { Range } from "../note/note.ts";
 import type { Procedure } from "../procedures/procedure.ts";
 import type { Evidence } from "../procedures/procedure-schema.ts";
 import { withoutArticle } from "./end.ts";
-import { eventInWords, momentInWords, rangeOfEvent, type StepEvent } from "./events.ts";
+import { eventInWords, momentInWords, placeInWords, rangeOfEvent, type StepEvent } from "./events.ts";
 import type { History, Unmet, UnmetTerm } from "./history.ts";
 import type { Cause, Mark } from "./state.ts";
 import { hours } from "./waiting.ts";
@@ -44,7 +44,7 @@ export function explainUnmet(unmet: Unmet, history: History): Explanation {
   const main = telling[0];
   const step = eventInWords(event);
   const as = countsAs ? `, which counts as \`${countsAs.step}\` here,` : "";
-  const reasons = main ? reasonFor(main, event, procedure) : { says: "", causes: [] };
+  const reasons = main ? reasonFor(main, event, history) : { says: "", causes: [] };
   const many = "anyOf" in need && unmet.terms.length > 1;
   const wanted = many
     ? `needs one of these: ${listOf(unmet.terms.map((term) => phrase(term, procedure)))}`
@@ -97,7 +97,8 @@ interface Reason {
   readonly causes: readonly { readonly event: StepEvent; readonly says: string }[];
 }
 
-function reasonFor(term: UnmetTerm, event: StepEvent, procedure: Procedure): Reason {
+function reasonFor(term: UnmetTerm, event: StepEvent, { events, grounds }: History): Reason {
+  const { procedure } = grounds;
   const condition = saysOf(term.name, procedure);
   const near = event.day;
   if (term.ready) {
@@ -132,7 +133,13 @@ function reasonFor(term: UnmetTerm, event: StepEvent, procedure: Procedure): Rea
   }
   if (mark) return reasonOfMark(mark, condition, event);
   if (term.elsewhere.length > 0)
-    return { says: `, which holds at ${listOf(term.elsewhere.map((one) => `[${one}]`))} only`, causes: [] };
+    return {
+      says: `, which holds at ${listOf(
+        term.elsewhere.map((one) => placeInWords(one, events)),
+        "and",
+      )} only`,
+      causes: [],
+    };
   const shown = procedure.conditions.get(term.name)?.shownBy;
   if (stepsMaking(term.name, procedure).length === 0 && shown)
     return { says: ", and nothing here says so", causes: [] };

@@ -78,7 +78,10 @@ describe("new", () => {
       expect(text).toContain("job: 2031-0042\n");
       expect(text).toContain("date: 2031-03-04\n");
       const checked = await runIn(folder, ["check", "2031-0042.md"]);
-      expect(checked.out).toBe("Checked 1 job note: nothing to report.\n");
+      expect(checked.out).toMatch(/\nChecked 1 job note: nothing to report\.\n$/);
+      // The cautions of the work in hand stand at the end of the report, wrapped to the line.
+      const said = checked.out.replace(/\s+/g, " ");
+      for (const caution of procedure?.cautions ?? []) expect(said).toContain(caution);
       // Nothing but the note is left behind.
       expect(readdirSync(folder).sort()).toEqual([".git", "2031-0042.md"]);
     },

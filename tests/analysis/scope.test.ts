@@ -135,6 +135,14 @@ describe("a line that cannot be read", () => {
     expect(rulesOf(text)).toEqual([rule]);
   });
 
+  test.each([
+    ["a = wire drop(10 A, 5 m, 2.5 mm2)", "needs a plain number for its gauge and gets an area (mm2)"],
+    ["p: 5 psi\na = mean(p, 6 psi)", "`mean` takes one value and gets more"],
+    ["a = force on(5 psi, 6 cm2, 7)", "`force on` takes 2 values and gets more"],
+  ])("%s says what a function takes", (line, says) => {
+    expect(analyzeText(readings(line)).findings[0]?.message).toContain(says);
+  });
+
   test("the order of lines changes no value", () => {
     const lines = ["a: 2", "b = a + 1", "c = b * a", "d = c - b", "e = f(", "g = e + d", "h = d + a"];
     const expected = shownOf(readings(lines.join("\n")));

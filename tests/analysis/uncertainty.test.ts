@@ -84,6 +84,9 @@ describe("one reading", () => {
 
   test("± of another kind is a finding", () => {
     expect(rulesOf(readings("p: 5 psi ± 2 m"))).toEqual(["unit/mismatch"]);
+    const says = (line: string) => analyzeText(readings(line)).findings[0]?.message;
+    expect(says("p: 5 psi ± 2 m")).toBe("The reading is a pressure (psi), and its `±` is a length (m).");
+    expect(says("p: 5 ± 0.1 psi")).toBe("The reading is a plain number, and its `±` is a pressure (psi).");
     expect(rulesOf(readings("p: 5 psi ± 2 pssi"))).toEqual(["unit/unknown"]);
   });
 });

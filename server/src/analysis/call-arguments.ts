@@ -54,7 +54,7 @@ export function matchArguments(
         message: !parameter
           ? argument.label
             ? `\`${entry.name}\` has nothing called \`${argument.label.text}\`.`
-            : `\`${entry.name}\` takes ${entry.parameters.length} values and gets more.`
+            : tooMany(entry)
           : `\`${parameter.name}\` is given twice.`,
         advice: `Write it as \`${signature(entry)}\`.`,
       });
@@ -73,6 +73,11 @@ export function matchArguments(
   }
   return matched;
 }
+
+const tooMany = ({ name, parameters }: FormulaFunction): string =>
+  parameters.length === 1
+    ? `\`${name}\` takes one value and gets more.`
+    : `\`${name}\` takes ${parameters.length} values and gets more.`;
 
 /** `orifice size(flow, drop, [upstream], …)`: optional arguments in square brackets. */
 export const signature = (entry: FormulaFunction): string =>

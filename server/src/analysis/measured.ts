@@ -192,7 +192,7 @@ function toleranceHalfWidth(
   if (reading.unit.dimension !== unit.dimension) {
     problems.push({
       rule: "unit/mismatch",
-      case: "shown unit",
+      case: "tolerance",
       span: tolerance.unit.span,
       got: {
         span: tolerance.unit.span,

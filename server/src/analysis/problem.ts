@@ -29,7 +29,7 @@ export type Problem = { readonly span: Span } & (
     }
   | {
       readonly rule: "unit/mismatch";
-      readonly case: "shown unit";
+      readonly case: "shown unit" | "tolerance";
       readonly got: Operand;
       readonly asked: Operand;
     }

@@ -4,6 +4,7 @@ import { describeDimension } from "../units/index.ts";
 import { type Report, type Rule, type RulePage, rangeOn } from "./rule.ts";
 
 type Mismatch = Extract<Problem, { rule: "unit/mismatch" }>;
+type ShownUnit = Pick<Extract<Mismatch, { case: "shown unit" | "tolerance" }>, "got" | "asked">;
 
 export const rule: Rule = {
   id: "unit/mismatch",
@@ -26,7 +27,7 @@ export const rule: Rule = {
 const kind = (operand: Operand): string => {
   const name = describeDimension(operand.dimension);
   if (name === undefined) return `a quantity of another kind (${operand.unit || "without a unit"})`;
-  return operand.unit ? `${name} (${operand.unit})` : name;
+  return operand.unit && operand.unit !== name ? `${name} (${operand.unit})` : name;
 };
 
 function sides(problem: Mismatch): readonly Operand[] {
@@ -58,6 +59,13 @@ function words(problem: Mismatch): Pick<Report, "message" | "advice"> {
         message: shownUnitMessage(problem),
         advice: "Ask for a unit of the same kind, or check the formula.",
       };
+    case "tolerance":
+      return {
+        message: `The reading is ${kind(problem.asked)}, and its \`±\` is ${kind(problem.got)}.`,
+        advice: problem.asked.unit
+          ? "Write the `±` in a unit of the reading's own kind, or in `%`."
+          : `Write the unit behind the reading too, as in \`5 ${problem.got.unit} ± 1 ${problem.got.unit}\`.`,
+      };
     case "no unit":
       return {
         message: `${capital(kind(problem.needs))} is needed here, and this number has no unit.`,
@@ -79,7 +87,7 @@ function words(problem: Mismatch): Pick<Report, "message" | "advice"> {
   }
 }
 
-function shownUnitMessage(problem: Extract<Mismatch, { case: "shown unit" }>): string {
+function shownUnitMessage(problem: ShownUnit): string {
   if (problem.got.dimension === problem.asked.dimension) {
     return `${capital(kind(problem.got))} cannot be shown in \`${problem.asked.unit}\`${scaleHint(problem)}.`;
   }
@@ -87,7 +95,7 @@ function shownUnitMessage(problem: Extract<Mismatch, { case: "shown unit" }>): s
   return `The result is ${kind(problem.got)}, and \`${problem.asked.unit}\` stands for ${asked ?? "something else"}.`;
 }
 
-function scaleHint(problem: Extract<Mismatch, { case: "shown unit" }>): string {
+function scaleHint(problem: ShownUnit): string {
   if (problem.got.dimension !== problem.asked.dimension) return "";
   if (problem.got.scale === "absolute")
     return `, since it is an absolute pressure; write \`${problem.asked.unit}(a)\``;

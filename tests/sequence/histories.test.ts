@@ -111,6 +111,19 @@ describe("exhaust", () => {
     // Half an hour and no temperature shows nothing.
     const guessed = [...welded, "10:20  confirm cold: 30 min", ...test];
     expect(done("exhaust-leak", "repaired", guessed)).toEqual(["warning sequence/no-outcome: confirm cold"]);
+    // A temperature that is too high is worse than none.
+    const hot = [...welded, "10:20  confirm cold: 90 degC", ...test];
+    expect(done("exhaust-leak", "repaired", hot)).toEqual([
+      "warning sequence/no-outcome: confirm cold",
+      "error sequence/needs: pressurize",
+    ]);
+    expect(
+      open("cooling-pressure", [
+        "08:00  stop engine",
+        "08:05  confirm cold: 90 degC",
+        "08:10  open cap: slowly",
+      ]),
+    ).toEqual(["warning sequence/no-outcome: confirm cold", "error sequence/needs: open cap"]);
   });
 
   it("run in between, which warms it again", () => {

@@ -44,12 +44,7 @@ export function isEvidence(
 ): boolean {
   if ("words" in evidence) return saysOneOf(event.remark, evidence.words);
   if ("quantity" in evidence) {
-    const dimension = DIMENSIONS[evidence.quantity];
-    return event.placed.syntax.quantities.some((quantity) => {
-      const reading = readUnit(quantity.unit.text);
-      if (!reading.ok || reading.unit.dimension !== dimension) return false;
-      return isWithin(toSI(quantity.number.value, reading.unit), evidence);
-    });
+    return quantitiesOf(event, evidence.quantity).some((si) => isWithin(si, evidence));
   }
   if ("reading" in evidence) {
     return readingsNamed(evidence.reading, grounds).some(({ result }) => {
@@ -71,6 +66,22 @@ export function isEvidence(
     if (body.kind !== "line" || body.syntax.kind !== "measured") return false;
     const id = body.syntax.instrument?.key;
     return id !== undefined && grounds.shop.instruments.has(id);
+  });
+}
+
+/** Whether the remark itself speaks against the event: hotter, say, than what would count as cold. */
+export function isContradicted(evidence: Evidence, event: StepEvent): boolean {
+  if (!("quantity" in evidence) || evidence.atMost === undefined) return false;
+  const said = quantitiesOf(event, evidence.quantity);
+  return said.length > 0 && said.every((si) => !isWithin(si, { atMost: evidence.atMost }));
+}
+
+/** The quantities of one kind in a remark, SI. */
+function quantitiesOf({ placed }: StepEvent, asked: Asked): readonly number[] {
+  return placed.syntax.quantities.flatMap(({ number, unit }) => {
+    const reading = readUnit(unit.text);
+    if (!reading.ok || reading.unit.dimension !== DIMENSIONS[asked]) return [];
+    return [toSI(number.value, reading.unit)];
   });
 }
 

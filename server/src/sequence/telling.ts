@@ -2,7 +2,7 @@ import { findStep, type Step } from "../procedures/procedure.ts";
 import type { Condition, Need, Term } from "../procedures/procedure-schema.ts";
 import { effectsOf, isProved } from "./effects.ts";
 import type { Events, StepEvent } from "./events.ts";
-import { isEvidence } from "./evidence.ts";
+import { isContradicted, isEvidence } from "./evidence.ts";
 import type { Grounds } from "./grounds.ts";
 import type { Attempt, History, Unmet, UnmetTerm, Unproved } from "./history.ts";
 import { passNight, startOf, takeAtWord, termHolds } from "./passing.ts";
@@ -169,7 +169,7 @@ export class Telling {
     if (step.outcome && event.outcome === undefined) this.#unproved.push({ event, lacks: "outcome" });
     const shown = this.#isShown(event);
     if (!shown) this.#unproved.push({ event, lacks: "evidence" });
-    const believed = proved && (shown || step.evidence?.missing === "warning");
+    const believed = proved && (shown || (step.evidence?.missing === "warning" && !isDenied(event)));
     const { makes, undoes } = effectsOf(step, event.outcome, believed);
     const cause: Cause = { kind: "step", event };
     const timed = step.makes.filter((name) => this.#takes(name)?.since !== undefined);
@@ -251,6 +251,10 @@ export class Telling {
     }
   }
 }
+
+/** Whether the remark speaks against what the step should show and nothing speaks for it. */
+const isDenied = (event: StepEvent): boolean =>
+  event.step.evidence?.anyOf.some((one) => isContradicted(one, event)) ?? false;
 
 const covers = (later: StepEvent, earlier: StepEvent): boolean =>
   later.step === earlier.step && (later.place === undefined || later.place === earlier.place);

@@ -88,6 +88,15 @@ describe("steps", () => {
     expect(units("3 in H2O for 20 min")).toEqual(["3 in H2O", "20 min"]);
     expect(units("20 kg/m3 2 bar")).toEqual(["20 kg/m3", "2 bar"]);
     expect(units("P2 at hose 3")).toEqual([]);
+    expect(units("1/2 psi, then 1 1/2 bar, .5 bar")).toEqual(["0.5 psi", "1.5 bar", "0.5 bar"]);
+    expect(units("0.5-2.5 psi")).toEqual(["2.5 psi"]);
+    expect(units("2031-03-04 A, P2-5 psi, at 09:10 h")).toEqual([]);
+  });
+
+  test("a decimal comma in a remark is never read as the number behind it", () => {
+    const line = step("09:10 pressurize: smoke, 0,5 psi, then 0.8 psi");
+    expect(line.quantities.map((q) => q.number.value)).toEqual([0.8]);
+    expect(line.commas).toMatchObject([{ problem: { span: { from: 25, to: 28 } }, unit: { text: "psi" } }]);
   });
 
   test.each([

@@ -1,7 +1,8 @@
 // Pressures and media in steps and readings, with the precedence of limits. Expectations are written by hand
 // from the domain design; its figures are common practice without a source unless it says otherwise.
 import { describe, expect, it } from "vitest";
-import { analysed, findingsOf, type Job } from "./job.ts";
+import { analyzeText } from "../support/analyze-text.ts";
+import { analysed, findingsOf, type Job, noteOf } from "./job.ts";
 
 const lamp = (more: Partial<Job> & { pressure?: string }) => {
   const { pressure, ...rest } = more;
@@ -35,6 +36,18 @@ describe("a test pressure", () => {
     expect(verdicts(lamp({ pressure: "0.5 psi, for a moment 2.5 psi" }))).toEqual([
       "error: 2.5 psi is above the usual limit for lamp housing, 2 psi.",
     ]);
+  });
+
+  it("is not guessed at where it is written with a comma, and read whole as a fraction or a range", () => {
+    const commas = (pressure: string) =>
+      analyzeText(noteOf(lamp({ pressure }))).findings.flatMap(({ rule, message }) =>
+        rule === "unit/decimal-comma" || rule === "pressure/over-limit" ? message : [],
+      );
+    expect(commas("0,5 psi")).toEqual(["`0,5` is written with a comma."]);
+    expect(commas("at 5,7 and 9,1 there are bubbles")).toEqual([]);
+    expect(verdicts(lamp({ pressure: "1/2 psi" }))).toEqual([]);
+    expect(verdicts(lamp({ pressure: "0.5-2.5 psi" }))).toHaveLength(1);
+    expect(verdicts(lamp({ pressure: ".5 bar" }))).toHaveLength(1);
   });
 
   it("says the force on the part where its area is known, in newtons and as a weight", () => {

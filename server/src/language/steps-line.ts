@@ -1,5 +1,5 @@
 import { OUTCOME_WORDS } from "../../../grammar/line-language.ts";
-import { syntaxProblem } from "./problems.ts";
+import { decimalCommaProblem, syntaxProblem } from "./problems.ts";
 import { commentOf } from "./readings-line.ts";
 import {
   commentStart,
@@ -8,6 +8,7 @@ import {
   nameFrom,
   readClock,
   readDate,
+  readFraction,
   readNumber,
   readUnitText,
   skipBlanks,
@@ -171,7 +172,7 @@ function readRemark(
   text: string,
   from: number,
   to: number,
-): Pick<StepParts, "remark" | "outcome" | "quantities" | "until"> {
+): Pick<StepParts, "remark" | "outcome" | "quantities" | "commas" | "until"> {
   const remark = { span: { from, to }, text: text.slice(from, to) };
   const word = matchAt(FIRST_WORD, text, from)?.[0] ?? "";
   const outcome = outcomes.has(word.toLowerCase())
@@ -187,35 +188,46 @@ function readRemark(
     const date = untilMatch[1] ? readDate(text, text.indexOf(untilMatch[1], start)) : undefined;
     if (time) until = { until: { span: { from: start, to }, time, ...(date ? { date } : {}) } };
   }
-  return { remark, ...outcome, ...until, quantities: quantitiesIn(text, from, quantitiesTo) };
+  return { remark, ...outcome, ...until, ...quantitiesIn(text, from, quantitiesTo) };
 }
 
 const WORD_BEFORE = /[\p{L}\p{N}_.:-]/u;
+/** The lower end of `0.5-2.5 psi`, and its dash. */
+const RANGE_BEFORE = /(?<![\p{L}\p{N}_.:-])\d+(?:\.\d+)?-$/u;
 
-/** Every number with something that may be its unit; the analysis keeps those whose unit is known. */
-function quantitiesIn(text: string, from: number, to: number): StepParts["quantities"] {
+/**
+ * Every number with something that may be its unit; the analysis keeps those whose unit is known. What has a decimal
+ * comma is no quantity: read on its own, the part behind the comma would be another value.
+ */
+function quantitiesIn(text: string, from: number, to: number): Pick<StepParts, "quantities" | "commas"> {
   const found: {
     span: { from: number; to: number };
     number: NonNullable<ReturnType<typeof readNumber>>;
     unit: NonNullable<ReturnType<typeof readUnitText>>;
   }[] = [];
+  const commas: { problem: LineProblem; unit: NonNullable<ReturnType<typeof readUnitText>> }[] = [];
   let at = from;
   while (at < to) {
-    const code = text.charCodeAt(at);
-    const isDigit = code >= 48 && code <= 57;
-    if (!isDigit || (at > from && WORD_BEFORE.test(text.charAt(at - 1)))) {
+    const plain = startsNumber(text, at, from) ? readNumber(text, at) : undefined;
+    if (!plain) {
       at++;
       continue;
     }
-    const number = readNumber(text, at);
-    if (!number) {
-      at++;
-      continue;
-    }
-    const unit = readUnitText(text, number.span.to);
+    const comma = decimalCommaProblem(text, plain, to);
+    const number = comma ? undefined : (readFraction(text, at) ?? plain);
+    const end = comma?.end ?? number?.span.to ?? plain.span.to;
+    const unit = readUnitText(text, end);
     const kept = unit && unit.span.to <= to ? unit : undefined;
-    if (kept) found.push({ span: { from: at, to: kept.span.to }, number, unit: kept });
-    at = Math.max(at + 1, kept?.span.to ?? number.span.to);
+    if (comma && kept) commas.push({ problem: comma.problem, unit: kept });
+    if (number && kept) found.push({ span: { from: at, to: kept.span.to }, number, unit: kept });
+    at = Math.max(at + 1, kept?.span.to ?? end);
   }
-  return found;
+  return { quantities: found, ...(commas.length > 0 ? { commas } : {}) };
+}
+
+/** A digit, or the point of `.5`, that is not within a word, a time or another number. */
+function startsNumber(text: string, at: number, from: number): boolean {
+  if (!/^\.?\d/.test(text.slice(at, at + 2))) return false;
+  if (at === from || !WORD_BEFORE.test(text.charAt(at - 1))) return true;
+  return text[at - 1] === "-" && RANGE_BEFORE.test(text.slice(Math.max(from, at - 12), at));
 }

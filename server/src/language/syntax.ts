@@ -207,6 +207,8 @@ export interface StepLine extends LineBase {
     readonly number: NumberText;
     readonly unit: UnitText;
   }[];
+  /** Numbers with a decimal comma in the remark; a problem where the word behind is a unit. */
+  readonly commas?: readonly { readonly problem: LineProblem; readonly unit: UnitText }[];
   readonly until?: { readonly span: Span; readonly date?: DateText; readonly time: Clock };
 }
 

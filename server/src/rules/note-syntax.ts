@@ -7,20 +7,21 @@ export function* lineProblems(subject: Subject, id: LineProblem["rule"]): Iterab
   for (const block of subject.note.blocks) {
     for (const placed of block.lines) {
       const problem = placed.syntax.problems[0];
-      if (problem?.rule !== id) continue;
-      yield {
-        range: rangeOn(placed, problem.span),
-        message: problem.message,
-        advice: problem.advice,
-        fixes: problem.fixes.map((fix) => ({
-          title: fix.title,
-          edits: [{ range: rangeOn(placed, fix.span), text: fix.text }],
-          kind: "choice",
-        })),
-      };
+      if (problem?.rule === id) yield reportOf(problem, placed);
     }
   }
 }
+
+export const reportOf = (problem: LineProblem, placed: Parameters<typeof rangeOn>[0]): Report => ({
+  range: rangeOn(placed, problem.span),
+  message: problem.message,
+  advice: problem.advice,
+  fixes: problem.fixes.map((fix) => ({
+    title: fix.title,
+    edits: [{ range: rangeOn(placed, fix.span), text: fix.text }],
+    kind: "choice",
+  })),
+});
 
 export const rule: Rule = {
   id: "note/syntax",

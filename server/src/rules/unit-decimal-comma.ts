@@ -1,4 +1,5 @@
-import { lineProblems } from "./note-syntax.ts";
+import { readUnit } from "../units/index.ts";
+import { lineProblems, reportOf } from "./note-syntax.ts";
 import type { Report, Rule, RulePage } from "./rule.ts";
 
 export const rule: Rule = {
@@ -7,6 +8,17 @@ export const rule: Rule = {
   why: "Read the wrong way a comma changes a value a thousandfold, so it is never guessed at.",
   *check(subject): Iterable<Report> {
     yield* lineProblems(subject, "unit/decimal-comma");
+    for (const block of subject.note.blocks) {
+      if (block.kind !== "steps") continue;
+      for (const placed of block.lines) {
+        const { syntax } = placed;
+        if (syntax.kind !== "step") continue;
+        // Which word is a unit the line alone cannot tell: `found at 5,7 and 9,1` holds no value.
+        for (const { problem, unit } of syntax.commas ?? []) {
+          if (readUnit(unit.text).ok) yield reportOf(problem, placed);
+        }
+      }
+    }
   },
 };
 

@@ -17,6 +17,8 @@ describe("a technician's words", () => {
     ["lamp-moisture", "plug breathers", "block vents"],
     ["lamp-moisture", "power off", "isolate power"],
     ["lamp-moisture", "key off", "isolate power"],
+    ["lamp-moisture", "pressurise", "pressurize"],
+    ["cooling-pressure", "Pressurise", "pressurize"],
     ["lamp-moisture", "smoke", "pressurize"],
     ["lamp-moisture", "Smoke in", "pressurize"],
     ["lamp-moisture", "find leak", "locate"],

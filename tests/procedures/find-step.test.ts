@@ -18,6 +18,8 @@ describe("a technician's words", () => {
     ["lamp-moisture", "power off", "isolate power"],
     ["lamp-moisture", "key off", "isolate power"],
     ["lamp-moisture", "pressurise", "pressurize"],
+    ["lamp-moisture", "depressurise", "relieve pressure"],
+    ["cooling-pressure", "depressurise", "relieve pressure"],
     ["cooling-pressure", "Pressurise", "pressurize"],
     ["lamp-moisture", "smoke", "pressurize"],
     ["lamp-moisture", "Smoke in", "pressurize"],

@@ -18,7 +18,7 @@ export interface Source {
   readonly normal?: boolean;
 }
 
-/** How a value moves with each of its sources (partial derivatives, JCGM 100:2008, 5.1.3). */
+/** How a value moves with each of its sources (partial derivatives, JCGM 100:2008, clause 5.1.3 from memory). */
 export type Sensitivities = ReadonlyMap<Source, number>;
 
 export const EXACT: Sensitivities = new Map();
@@ -74,7 +74,7 @@ export function scaled(a: Sensitivities, by: number): Sensitivities {
 
 /**
  * Combined standard uncertainty, SI. Readings through one instrument are taken once as independent and once
- * as fully correlated (JCGM 100:2008, 5.2), and the larger is kept, instrument by instrument.
+ * as fully correlated (JCGM 100:2008, clause 5.2 from memory), and the larger is kept, instrument by instrument.
  */
 export function standardUncertainty(by: Sensitivities): number {
   let variance = 0;

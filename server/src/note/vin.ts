@@ -1,5 +1,5 @@
 /**
- * The check digit of a 17-character vehicle identification number: 49 CFR 565.15(c), Tables III to V.
+ * The check digit of a 17-character vehicle identification number: 49 CFR 565.15 (its tables from memory).
  *
  * Only vehicles built for the North American market must carry one, so a wrong digit on any other vehicle
  * may well be right; what is reported stays a warning.

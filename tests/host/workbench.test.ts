@@ -121,6 +121,8 @@ describe("the packaged extension in a served VS Code workbench", () => {
     await workbench.runCommand("View: Close All Editors");
     // The note made for the tests is no sample and has no place in the picture.
     rmSync(join(workbench.folder, NOTE_NAME));
+    // Until its row is gone the others may still move up under the pointer.
+    await workbench.waitForFileGone(NOTE_NAME);
     await workbench.openFile(PICTURE_SAMPLE);
     await workbench.reveal(PICTURE_AT);
     await workbench.waitForSquiggle();

@@ -99,6 +99,13 @@ export class Workbench {
     this.openPath = join(this.folder, name);
   }
 
+  /** Waits until the explorer no longer lists a file. */
+  async waitForFileGone(name: string): Promise<void> {
+    await this.until(`${name} to leave the explorer`, async () => {
+      return (await this.page.locator(dom.explorerRow, { hasText: name }).count()) === 0;
+    });
+  }
+
   /** Opens a file by keys alone: its name in the quick open box, then Enter. */
   async openByName(name: string): Promise<void> {
     await this.until(`the tab of ${name}`, async () => {
@@ -175,8 +182,9 @@ export class Workbench {
 
   /** Takes the pointer off everything and waits until no hover is left on the page. */
   async leaveHover(): Promise<void> {
-    await restPointer(this.page);
     await this.until("the hovers to go away", async () => {
+      await restPointer(this.page);
+      await this.page.keyboard.press("Escape");
       for (const hover of await this.page.locator(dom.anyHover).all()) {
         if (await hover.isVisible()) return false;
       }

@@ -252,6 +252,17 @@ function bindGiven(
       needs: takes.scale === "any" ? "plain" : takes.scale,
     });
   }
+  if (takes.kind === "quantity" && value.sampling?.column) {
+    context.report({
+      rule: "reading/out-of-validity",
+      span: node.span,
+      function: entry.name,
+      says: [
+        `\`${entry.name}\` takes one value for its ${parameter.name}, and this is a whole column of a series; its mean stands in.`,
+      ],
+      value: true,
+    });
+  }
   return { quantity: value, given: true, index };
 }
 

@@ -31,6 +31,8 @@ export interface Sampling {
   readonly resolution: number;
   /** Sensitivities of what all readings share, without their scatter. */
   readonly shared: Sensitivities;
+  /** Whether it is a whole column of a series rather than one thing read several times. */
+  readonly column?: true;
 }
 
 export interface Quantity {

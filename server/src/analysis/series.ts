@@ -47,7 +47,7 @@ export function columnValues(definition: Definition, logs: ReadonlyMap<string, L
     scale: unit.scale,
     unit,
     by,
-    sampling: { values, resolution, shared },
+    sampling: { values, resolution, shared, column: true },
   };
 }
 

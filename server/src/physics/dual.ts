@@ -1,7 +1,7 @@
 /**
  * Forward-mode exact derivatives: a number that carries its partial derivatives with respect to the
  * arguments of the function at work. A formula written with these operations yields its value and every
- * sensitivity that the uncertainty needs (JCGM 100:2008, 5.1), with nothing differentiated by hand.
+ * sensitivity that the uncertainty needs (JCGM 100:2008, 5.1, clause from memory), with nothing differentiated by hand.
  */
 
 export interface Dual {

@@ -1,5 +1,5 @@
 /**
- * Student's t distribution, for coverage factors of few readings (JCGM 100:2008, annex G).
+ * Student's t distribution, for coverage factors of few readings (JCGM 100:2008, annex G, from memory).
  * The distribution function goes through the regularized incomplete beta function, evaluated by its
  * continued fraction (Abramowitz and Stegun 26.7.1 and 26.5.8); the quantile is found by bisection.
  */

@@ -24,6 +24,7 @@ interface Bound {
 
 const of = (dimension: Quantity["dimension"]) => (quantity: Quantity) => quantity.dimension === dimension;
 const celsius = (degrees: number): number => degrees + 273.15;
+const isGauge = (q: Quantity): boolean => q.dimension === PRESSURE && q.scale === "gauge";
 const absolutely = (quantity: Quantity): boolean =>
   quantity.dimension === TEMPERATURE && (quantity.scale === "point" || quantity.scale === "kelvin");
 const AIR = /\b(ambient|bay|room|shop|workshop|outside|outdoor|garage|cabin) (air )?temperature\b/;
@@ -62,7 +63,7 @@ const BOUNDS: readonly Bound[] = [
     says: "An absolute pressure is never below zero.",
   },
   {
-    applies: (q) => q.dimension === PRESSURE && q.scale === "gauge",
+    applies: isGauge,
     least: -108_500,
     says: "A gauge pressure cannot lie further below zero than the air presses.",
   },
@@ -95,6 +96,15 @@ const BOUNDS: readonly Bound[] = [
   },
 ];
 
+/** Bounds that hold for every value, whatever it is called. */
+const NATURE = BOUNDS.filter(({ named, applies }) => !named && applies !== isGauge);
+
+const below = (name: string, range: Report["range"], bound: Bound): Report => ({
+  range,
+  message: `\`${name}\` comes out where no such value can be.`,
+  advice: `${bound.says} Check the formula and what goes in.`,
+});
+
 export const rule: Rule = {
   id: "reading/implausible",
   severity: "warning",
@@ -103,10 +113,18 @@ export const rule: Rule = {
     const higherVoltage = evaluation.scope.byKey.has("system voltage");
     for (const { definition, result } of evaluation.byKey.values()) {
       const { body } = definition;
-      if (body.kind !== "line" || body.syntax.kind !== "measured" || result?.kind !== "quantity") continue;
+      if (body.kind !== "line" || result?.kind !== "quantity") continue;
+      const { syntax } = body;
+      // A result below absolute zero is as wrong as a reading; what names promise is asked of readings alone.
+      if (syntax.kind === "formula") {
+        const bound = NATURE.find((one) => crossed(one, definition.key, result, higherVoltage));
+        if (bound) yield below(definition.name, rangeOn(body.placed, syntax.formula.span), bound);
+        continue;
+      }
+      if (syntax.kind !== "measured") continue;
       const broken = boundCrossed(definition.key, result, higherVoltage);
-      if (!broken || body.syntax.value.kind !== "number") continue;
-      const range = rangeOn(body.placed, body.syntax.value.span);
+      if (!broken || syntax.value.kind !== "number") continue;
+      const range = rangeOn(body.placed, syntax.value.span);
       yield {
         range,
         message: `\`${definition.name}\` cannot well be ${note.text.slice(range.from, range.to)}.`,

@@ -10,6 +10,7 @@ export const rule: Rule = {
       yield unknownUnit(rangeOn(placed, problem.span), problem.spelling, problem.reading);
     }
     yield* seriesHeads(subject);
+    yield* remarks(subject);
   },
 };
 
@@ -29,6 +30,24 @@ function unknownUnit(range: Report["range"], spelling: string, reading: Unread):
     advice: remark ? `${remark} ${nearest.length > 0 ? near : ""}`.trim() : near,
     fixes: nearest.map((unit) => replace(`Write ${unit}`, range, unit, "choice")),
   };
+}
+
+/**
+ * In a remark most words behind a number are no units. One that is a unit but for its capitals is: left unread,
+ * `2.5 PSI` would be held to no limit.
+ */
+function* remarks(subject: Subject): Iterable<Report> {
+  for (const block of subject.note.blocks) {
+    if (block.kind !== "steps") continue;
+    for (const placed of block.lines) {
+      if (placed.syntax.kind !== "step") continue;
+      for (const { unit } of placed.syntax.quantities) {
+        const reading = readUnit(unit.text);
+        if (reading.ok || reading.nearest[0]?.toLowerCase() !== unit.text.toLowerCase()) continue;
+        yield unknownUnit(rangeOn(placed, unit.span), unit.text, reading);
+      }
+    }
+  }
 }
 
 /** Units in the head of a series stand on no definition's own line, so they are looked at here. */

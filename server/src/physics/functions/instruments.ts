@@ -93,7 +93,7 @@ export const difference: FormulaFunction = {
   equation: "difference = first − second",
   assumes: ["both instruments measured the same thing at the same time"],
   validity: "Any two readings of one kind.",
-  source: "JCGM 100:2008 (GUM), 5.1, for its uncertainty",
+  source: "JCGM 100:2008 (GUM), 5.1 (clause from memory), for its uncertainty",
   examples: [{ formula: "difference(14.2 inH2O, 13.9 inH2O)", gives: "0.3 inH2O", source: "14.2 − 13.9" }],
   compute: (inputs) => value(sub(inputs.quantity("first"), inputs.quantity("second"))),
 };
@@ -108,7 +108,7 @@ const uncertaintyOf = (of: string): Parameter => ({
 export const enNumber: FormulaFunction = {
   name: "en number",
   area: "instruments and readings",
-  says: "Whether two readings agree within their uncertainties: yes when it lies between −1 and 1.",
+  says: "Whether two readings agree within their uncertainties: yes when it is at most 1; its sign is left out, so that one limit serves.",
   parameters: [
     anyQuantity("first", "reading of the first instrument"),
     anyQuantity("second", "reading of the second instrument", "first"),
@@ -116,7 +116,7 @@ export const enNumber: FormulaFunction = {
     uncertaintyOf("second"),
   ],
   gives: { dimension: NONE, scale: "plain", carries: "none" },
-  equation: "En = (first − second) / √(U(first)² + U(second)²)",
+  equation: "En = |first − second| / √(U(first)² + U(second)²)",
   assumes: [
     "both uncertainties are expanded ones (k = 2), and the two instruments do not share an error",
     "both instruments measured the same thing at the same time",
@@ -141,7 +141,7 @@ export const enNumber: FormulaFunction = {
     if (!(together > 0)) return refuse("Both uncertainties are zero, so the En number has no meaning.");
     // The score weighs the difference against its uncertainty, so it carries none of its own.
     const score = (inputs.quantity("first").v - inputs.quantity("second").v) / together;
-    return value({ v: score, d: [] });
+    return value({ v: Math.abs(score), d: [] });
   },
   remarks(inputs) {
     const first = inputs.maybe("first uncertainty");

@@ -34,7 +34,7 @@ const alike = (carries: NonNullable<Gives["carries"]>): Gives => ({
   carries,
 });
 
-/** Experimental standard deviation, n − 1 degrees of freedom (JCGM 100:2008, 4.2.2). */
+/** Experimental standard deviation, n − 1 degrees of freedom (JCGM 100:2008, 4.2.2, clause from memory). */
 export const standardDeviation = (values: readonly number[]): number =>
   Math.sqrt(squaresAbout(values, average(values)) / (values.length - 1));
 
@@ -51,13 +51,13 @@ export const mean: FormulaFunction = {
   gives: alike("mean"),
   equation: "mean = sum of the readings / their number",
   validity: "At least one reading; its uncertainty takes in the scatter of the readings.",
-  source: "JCGM 100:2008 (GUM), 4.2",
+  source: "JCGM 100:2008 (GUM), 4.2 (clause from memory)",
   caution: "Repeating a reading does not take away an error that the instrument makes each time.",
   examples: [
     {
       formula: "readings: 13.98, 14.02, 14.01, 13.97, 14.04 inH2O\nmean(readings)",
       gives: "14.004 inH2O",
-      source: "JCGM 100:2008, 4.2, by plain arithmetic (reference row M021)",
+      source: "JCGM 100:2008, 4.2 (clause from memory), by plain arithmetic (reference row M021)",
     },
   ],
   compute: ofReadings(1, (_values, inputs) => value(inputs.samples("readings").mean)),
@@ -70,12 +70,12 @@ export const spread: FormulaFunction = {
   gives: { dimension: { like: "readings" }, scale: { spread: "readings" }, carries: "none" },
   equation: "spread = √(sum of (reading − mean)² / (number − 1))",
   validity: "At least two readings; from few of them it is known only roughly.",
-  source: "JCGM 100:2008 (GUM), 4.2.2; its own uncertainty after E.4.3",
+  source: "JCGM 100:2008 (GUM), 4.2.2; its own uncertainty after E.4.3 (clauses from memory)",
   examples: [
     {
       formula: "readings: 13.98, 14.02, 14.01, 13.97, 14.04 inH2O\nspread(readings)",
       gives: "0.0288 inH2O",
-      source: "JCGM 100:2008, 4.2.2, by plain arithmetic (reference row M022)",
+      source: "JCGM 100:2008, 4.2.2 (clause from memory), by plain arithmetic (reference row M022)",
     },
   ],
   compute: ofReadings(2, (values) => {

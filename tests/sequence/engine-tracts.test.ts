@@ -62,7 +62,12 @@ testMatrix("an exhaust joint sealed with paste", {
       [putRight("pressurize"), needs("block outlet")],
     ],
     ["09:20  locate [joint]: found, smoke", [needs("seal [joint]")], [needs("locate [joint]")]],
-    ["09:35  relieve pressure", [needs("seal [joint]")], [needs("locate [joint]")]],
+    // Not let off, it stands over the night.
+    [
+      "09:35  relieve pressure",
+      ["warning sequence/left-behind: pressurize", needs("seal [joint]")],
+      [needs("locate [joint]")],
+    ],
     ["09:45  seal [joint]: paste", [needs("cure [joint]"), needs("retest [joint]")], [needs("seal [joint]")]],
     // Time sets it whether or not a line says so.
     ["10:00  cure [joint]", [], [needs("cure [joint]")]],
@@ -70,7 +75,8 @@ testMatrix("an exhaust joint sealed with paste", {
     [
       "10:50  pressurize: smoke, 0.4 psi",
       [needs("retest [joint]")],
-      ["error sequence/not-cured: pressurize"],
+      // Before the date line it is put on in the evening.
+      ["warning sequence/left-behind: pressurize", "error sequence/not-cured: pressurize"],
     ],
     ["11:00  retest [joint]: pass", [INCOMPLETE], [needs("retest [joint]")]],
     [

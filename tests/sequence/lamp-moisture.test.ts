@@ -27,6 +27,7 @@ const rows: readonly Row[] = [
   [
     "09:32  relieve pressure",
     [
+      "warning sequence/left-behind: pressurize",
       "info sequence/needs: unblock vents",
       "error sequence/needs: drain",
       "error sequence/needs: dry",

@@ -1,6 +1,7 @@
 import { endOf } from "../sequence/end.ts";
 import { eventInWords, placeInWords, rangeOfEvent } from "../sequence/events.ts";
 import { causeStep, listOf, saysOf } from "../sequence/explain.ts";
+import type { History } from "../sequence/history.ts";
 import { outcomeAimedAt } from "../sequence/planned.ts";
 import { appendFix } from "./append-fix.ts";
 import type { Report, Rule, RulePage } from "./rule.ts";
@@ -11,7 +12,10 @@ export const rule: Rule = {
   severity: "error",
   why: "What is left blocked, open, fitted or under pressure drives away with the vehicle and hurts the next one who touches it.",
   *check({ note, history }): Iterable<Report> {
-    if (!history || note.frontMatter.fields.status !== "done") return;
+    if (!history) return;
+    const done = note.frontMatter.fields.status === "done";
+    yield* overNight(history, done);
+    if (!done) return;
     const { procedure } = history.grounds;
     const outcome = outcomeAimedAt(history);
     for (const { name, place, mark, onPurpose } of endOf(history, history.after, outcome).left) {
@@ -38,6 +42,23 @@ export const rule: Rule = {
     }
   },
 };
+
+/** Pressure that stood on something while nobody was there. */
+function* overNight({ overnight, after, grounds }: History, done: boolean): Iterable<Report> {
+  for (const { name, mark, morning } of overnight) {
+    // A finished job that leaves it on says so at the same step; once is enough.
+    if (done && after.anywhere(name)) continue;
+    const by = causeStep(mark.cause);
+    yield {
+      range: rangeOfEvent(by ?? morning),
+      // Once it is off it can hurt nobody any more, but it is not to happen again.
+      severity: after.anywhere(name) ? "error" : "warning",
+      message: `${by ? eventInWords(by) : "A step before"} left ${saysOf(name, grounds.procedure)} over night: the next step is ${eventInWords(morning)}.`,
+      advice: "Let it off before you go home. Whoever comes first in the morning does not know of it.",
+      related: [{ range: rangeOfEvent(morning), message: "The morning after." }],
+    };
+  }
+}
 
 const lamp = (last: string) =>
   `---\njob: example\nprocedure: lamp-moisture\ndate: 2031-03-04\nstatus: done\noutcome: declined\n---\n\n\`\`\`steps\n08:40  assess: droplets\n08:55  block vents: 2 of 2\n${last}\`\`\`\n`;

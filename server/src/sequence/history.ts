@@ -59,6 +59,8 @@ export interface History {
   readonly after: State;
   /** Places at which an outcome found something, with the step that did. */
   readonly found: ReadonlyMap<string, StepEvent>;
+  /** What a hand-over may not leave and a night passed over all the same, with the step of the morning after. */
+  readonly overnight: readonly { readonly name: string; readonly mark: Mark; readonly morning: StepEvent }[];
   /** What was left so on purpose. */
   readonly left: readonly StepEvent[];
   /** The last step that should have made a condition and did not, by condition and place. */

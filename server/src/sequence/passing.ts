@@ -35,12 +35,13 @@ export function passNight(
   before: Pick<StepEvent, "day" | "at">,
   event: StepEvent,
   grounds: Grounds,
-): void {
-  if (event.day === undefined || before.day === undefined || event.day <= before.day) return;
-  if (event.at !== undefined && before.at !== undefined && event.at - before.at < NIGHT) return;
+): boolean {
+  if (event.day === undefined || before.day === undefined || event.day <= before.day) return false;
+  if (event.at !== undefined && before.at !== undefined && event.at - before.at < NIGHT) return false;
   for (const name of traitsOf(grounds.procedure).lostOvernight) {
     for (const { place } of [...state.holding(name)]) state.undo(name, place, { kind: "night", event });
   }
+  return true;
 }
 
 /** Whether a term of a need holds for an event. */

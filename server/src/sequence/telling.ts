@@ -21,6 +21,7 @@ export class Telling {
   readonly #unproved: Unproved[] = [];
   readonly #found = new Map<string, StepEvent>();
   readonly #left: StepEvent[] = [];
+  readonly #overnight: History["overnight"][number][] = [];
   readonly #counted: { readonly event: StepEvent; readonly as: NonNullable<Step["countsAs"]> }[] = [];
   readonly #attempts = new Map<string, Attempt>();
 
@@ -35,7 +36,7 @@ export class Telling {
     const met = new Map<Need, StepEvent[]>();
     done.forEach((event, i) => {
       const before = done[i - 1];
-      if (before) passNight(this.#state, before, event, this.#grounds);
+      if (before && passNight(this.#state, before, event, this.#grounds)) this.#keepOvernight(before, event);
       this.#state.now = event.at;
       this.#passTime(event.at, undefined);
       takeAtWord(this.#state, event, this.#grounds);
@@ -58,9 +59,26 @@ export class Telling {
       counted: this.#counted,
       after: this.#state,
       found: this.#found,
+      overnight: this.#overnight,
       left: this.#left,
       attempt: (name, place) => attempts.get(keyOf(name, place)) ?? attempts.get(keyOf(name, undefined)),
     };
+  }
+
+  /** A night hands the vehicle over to whoever comes first, whether or not somebody wrote it down. */
+  #keepOvernight(before: StepEvent, morning: StepEvent): void {
+    // A hand-over that was written down has its own needs checked.
+    if (before.step.special === "hand over") return;
+    const { procedure } = this.#grounds;
+    const handOver = procedure.steps.find((step) => step.special === "hand over");
+    for (const need of handOver?.needs ?? []) {
+      for (const term of "all" in need ? need.all : []) {
+        if (typeof term !== "string" || this.#state.anywhere(term)) continue;
+        const name = procedure.conditions.get(term)?.opposite;
+        if (name === undefined) continue;
+        for (const { mark } of this.#state.holding(name)) this.#overnight.push({ name, mark, morning });
+      }
+    }
   }
 
   /** A job is not handed over again to mend it: what was lacking then is put right by what makes it later. */

@@ -99,8 +99,18 @@ const TABLES: Record<string, Table> = {
       ["drain", "cold, pressure off", "drained", "filled, bled"],
       ["repair", "located, pressure off, drained", "fixed[p]", "tight"],
       ["replace", "located, pressure off, drained", "fixed[p]", "tight"],
-      // "cured": asked for only where a sealant was used.
-      ["retest*", "fixed, not fresh sealant, filled, pressurized", "tight[p]", "; tight"],
+      // "cured": asked for only where a sealant was used. "fixed": or a new cap, where the old one was the fault.
+      [
+        "retest*",
+        [
+          "fixed | cap at fault",
+          "fixed | not located | not cap at fault",
+          "fixed | cap good | not cap at fault",
+          "not fresh sealant, filled, pressurized",
+        ].join(", "),
+        "tight[p]",
+        "; tight",
+      ],
       // The row "remove tester, fit cap", split.
       ["remove tester", "pressure off", "", "tester on"],
       ["fit cap", "pressure off", "closed", "opened"],

@@ -45,6 +45,56 @@ describe("the mend", () => {
     ]);
   });
 
+  describe("takes a new cap on a cooling system", () => {
+    const opened = [
+      "07:30  stop engine: key off",
+      "07:40  confirm cold: 19 degC",
+      "07:45  open cap",
+      "07:50  fill: 1 L",
+      "07:55  bleed",
+    ];
+    const stepsAfter = (...steps: readonly string[]) => {
+      const before = noteOf({
+        procedure: "cooling-pressure",
+        status: "open",
+        head: HEAD,
+        steps: [...opened, ...steps],
+      });
+      return addedBy(before, mended(before)).map((line) => line.replace("--:--  ", ""));
+    };
+    it("for the repair where the old one failed its test, and proves the system tight with it", () => {
+      expect(stepsAfter("08:00  test cap: fail, opens at 9 psi")).toEqual([
+        "replace cap",
+        "fit tester",
+        "pressurize",
+        "retest",
+        "relieve pressure",
+        "remove tester",
+        "fit cap",
+        "warm run",
+        "confirm cold",
+        "recheck level",
+      ]);
+    });
+
+    it("for no repair of a leak that was located", () => {
+      const steps = stepsAfter(
+        "08:00  test cap: fail",
+        "08:05  fit tester",
+        "08:10  pressurize: 14 psi",
+        "08:20  locate [outlet]: found, drips",
+      );
+      expect(steps).toContain("repair [outlet]");
+      expect(steps).toContain("replace cap");
+    });
+
+    it("for no way past looking for the leak where the old one was not tested", () => {
+      const steps = stepsAfter();
+      expect(steps).toContain("locate");
+      expect(steps).toContain("repair");
+    });
+  });
+
   it("puts what is missing between steps still to do, and keeps those", () => {
     const before = noteOf({
       procedure: "lamp-moisture",

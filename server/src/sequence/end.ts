@@ -112,4 +112,13 @@ export function termInWords(term: Term | EndTerm, says: (name: string) => string
   return term.anyOf.map((one) => termInWords(one, says)).join(" or ");
 }
 
+/** Terms of which one would do: those that must not hold say when the others are needed. */
+export function anyInWords(terms: readonly Term[], says: (name: string) => string): string {
+  const needed = terms.filter((term) => typeof term === "string");
+  const given = terms.flatMap((term) => (typeof term === "string" ? [] : says(term.not)));
+  if (needed.length === 0 || given.length === 0)
+    return terms.map((term) => termInWords(term, says)).join(" or ");
+  return `${needed.map(says).join(" or ")} (with ${given.join(" and ")})`;
+}
+
 export const withoutArticle = (phrase: string): string => phrase.replace(/^(?:the|a|an|all) /, "");

@@ -41,32 +41,49 @@ export function explainUnmet(unmet: Unmet, history: History): Explanation {
   const { event, need, countsAs, putRightBy } = unmet;
   const { procedure } = history.grounds;
   const telling = [...unmet.terms].sort((a, b) => weight(b) - weight(a));
-  const main = telling[0];
+  // Of several of which one would do, those that must not hold say when the others are needed.
+  const any = "anyOf" in need && telling.length > 1;
+  const needed = any ? unmet.terms.filter((term) => !term.negative) : [];
+  const given = needed.length > 0 ? unmet.terms.filter((term) => term.negative) : [];
+  const main = given.length > 0 ? telling.find((term) => !term.negative) : telling[0];
   const step = eventInWords(event);
   const as = countsAs ? `, which counts as \`${countsAs.step}\` here,` : "";
   const reasons = main ? reasonFor(main, event, history) : { says: "", causes: [] };
-  const many = "anyOf" in need && unmet.terms.length > 1;
+  const many = any && given.length === 0;
   const wanted = many
     ? `needs one of these: ${listOf(unmet.terms.map((term) => phrase(term, procedure)))}`
-    : unmet.terms.length > 1
-      ? `needs ${listOf(
-          unmet.terms.map((term) => phrase(term, procedure)),
-          "and",
-        )}`
-      : main?.negative
-        ? `may not be done with ${saysOf(main.name, procedure)}`
-        : `needs ${main ? at(main, event, procedure) : ""}`;
+    : given.length > 0
+      ? `needs ${listOf(needed.map((term) => phrase(term, procedure)))}`
+      : unmet.terms.length > 1
+        ? `needs ${listOf(
+            unmet.terms.map((term) => phrase(term, procedure)),
+            "and",
+          )}`
+        : main?.negative
+          ? `may not be done with ${saysOf(main.name, procedure)}`
+          : `needs ${main ? at(main, event, procedure) : ""}`;
   const joint =
     many && main && !main.negative && reasons.causes.length === 0
       ? "; nothing shows any of them"
       : reasons.says;
+  const when =
+    given.length > 0
+      ? `With ${listOf(
+          given.map((term) => saysOf(term.name, procedure)),
+          "and",
+        )} `
+      : "";
+  const causes = [...reasons.causes];
+  for (const cause of given.flatMap((term) => reasonFor(term, event, history).causes)) {
+    if (!causes.some((one) => one.event === cause.event)) causes.push(cause);
+  }
   const right = putRightBy ? ` It was put right by ${eventInWords(putRightBy, event.day)}.` : "";
   return {
-    message: `${step}${as} ${wanted}${joint}.${right}`,
+    message: `${when}${step}${as} ${wanted}${joint}.${right}`,
     advice: putRightBy
       ? `${need.why} Nothing is left to do; the line stays as it was done.`
       : `${need.why} ${main ? whatToDo(telling, event, procedure) : ""}`.trim(),
-    related: reasons.causes.map((cause) => ({
+    related: causes.map((cause) => ({
       range: rangeOfEvent(cause.event),
       message: `${eventInWords(cause.event, event.day)} ${cause.says}`,
     })),

@@ -1,7 +1,7 @@
 import { OUTCOME_WORDS } from "../procedures/outcome-words.ts";
 import type { JobOutcome } from "../procedures/procedure.ts";
 import type { Term } from "../procedures/procedure-schema.ts";
-import { endOf, type Missing, termInWords } from "./end.ts";
+import { anyInWords, endOf, type Missing, termInWords } from "./end.ts";
 import { eventInWords, momentInWords } from "./events.ts";
 import { howToShow, listOf, saysOf } from "./explain.ts";
 import type { History } from "./history.ts";
@@ -58,10 +58,12 @@ function nextStep(line: PlanLine, history: History, turn: boolean, before: PlanL
   if (first) {
     const says = (name: string) => saysOf(name, grounds.procedure);
     const needs = failing.map(({ need, terms }) =>
-      listOf(
-        terms.map((term: Term) => termInWords(term, says)),
-        "all" in need ? "and" : "or",
-      ),
+      "all" in need
+        ? listOf(
+            terms.map((term) => termInWords(term, says)),
+            "and",
+          )
+        : anyInWords(terms, says),
     );
     const until = untilFor(
       failing.flatMap(({ terms }) => terms),

@@ -31,6 +31,8 @@ const MOST_CHOICES = 5;
 
 /** The cost of one step. */
 export const STEP_COST = 1000;
+/** What failed last time is not hoped to pass by itself where something else does it as well. */
+const FAILED_COST = STEP_COST + 1;
 /** A step that the note has among those still to do only moves forward. */
 const PLANNED_COST = 10;
 
@@ -112,7 +114,13 @@ class Builder {
 
   #costOf(step: Step, place: string | undefined): number {
     if (this.#wanted.planned.some((one) => one.step === step && one.place === place)) return PLANNED_COST;
-    return STEP_COST;
+    return this.#failedLast(step, place) ? FAILED_COST : STEP_COST;
+  }
+
+  #failedLast(step: Step, place: string | undefined): boolean {
+    if (step.outcome === undefined) return false;
+    const last = this.#wanted.history.events.done.findLast((one) => one.step === step && one.place === place);
+    return last?.outcome !== undefined && !isProved(step, last.outcome);
   }
 
   /** The number of a literal; new ones are numbered, with whether they hold at the start. */

@@ -55,6 +55,18 @@ const none = [
   ...whole.slice(15, 18),
   "10:50  recheck level: pass",
 ];
+/** A cap that opens too early loses coolant, and a new one is the whole repair. */
+const capped = [
+  ...upTo(whole, "07:50"),
+  "07:55  bleed",
+  "08:00  test cap: fail, opens at 9 psi",
+  "08:02  replace cap",
+  "08:05  fit tester",
+  "08:10  pressurize: 14 psi",
+  "08:26  locate: none",
+  "08:36  retest: pass",
+  ...whole.slice(15),
+];
 
 export const cooling: WholeJobs = {
   procedure: "cooling-pressure",
@@ -111,6 +123,40 @@ export const cooling: WholeJobs = {
         steps: instead(less(whole, "08:45"), "09:00  replace [outlet]: hose"),
       },
       expected: [needs("replace [outlet]")],
+    },
+    {
+      kind: "replaced instead of sealed",
+      says: "a new cap for one that failed its test, and the system proved tight",
+      job: { ...MARKED, outcome: "replaced", steps: capped },
+      expected: [],
+    },
+    {
+      kind: "replaced instead of sealed",
+      says: "a new cap, and the system never proved tight",
+      job: { ...MARKED, outcome: "replaced", steps: less(capped, "08:36") },
+      expected: [INCOMPLETE, needs("warm run")],
+    },
+    {
+      kind: "replaced instead of sealed",
+      says: "a new cap on a guess",
+      job: { ...MARKED, outcome: "replaced", steps: less(capped, "08:00") },
+      expected: [needs("retest")],
+    },
+    {
+      kind: "replaced instead of sealed",
+      says: "the bad cap still on",
+      job: { ...MARKED, outcome: "replaced", steps: less(capped, "08:02") },
+      expected: [INCOMPLETE, needs("retest")],
+    },
+    {
+      kind: "replaced instead of sealed",
+      says: "a new cap, and the hose that was found leaking left as it is",
+      job: {
+        ...MARKED,
+        outcome: "replaced",
+        steps: instead(capped, "08:26  locate [outlet]: found, drips"),
+      },
+      expected: [needs("retest")],
     },
     {
       kind: "overnight",

@@ -206,6 +206,7 @@ describe("what the tables say beside their rows (technician's judgement, no sour
     expect(condition("lamp-moisture", "isolated")?.lostOvernight).toBe(true);
     expect(condition("evap-leak", "ignition sources removed")?.lostOvernight).toBe(true);
     expect(condition("cooling-pressure", "cold")?.lostOvernight).toBe(true);
+    expect(condition("exhaust-leak", "cold")?.lostOvernight).toBe(true);
   });
 
   it("leaves no lamp with vents capped or pressure on, and no meter in the circuit", () => {

@@ -115,8 +115,14 @@ export const exhaust: WholeJobs = {
     {
       kind: "overnight",
       says: "the paste set overnight",
-      job: { steps: [...pasted, NEXT_DAY, ...whole.slice(7)] },
+      job: { steps: [...pasted, NEXT_DAY, "09:20  confirm cold: stood overnight", ...whole.slice(7)] },
       expected: [],
+    },
+    {
+      kind: "overnight",
+      says: "nobody knows whether somebody ran it in the evening",
+      job: { steps: [...pasted, NEXT_DAY, ...whole.slice(7)] },
+      expected: [needs("pressurize")],
     },
     {
       kind: "overnight",

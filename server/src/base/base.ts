@@ -20,34 +20,81 @@ type ByNote = ReadonlyMap<number, readonly Named[]>;
 /** Names whose values are kept ready by note: as many as somebody asks about in one sitting. */
 const MOST_READY = 64;
 
-/** Many notes' records with what finds a name among them. Made once and asked often. */
+/** Many notes' records with what finds a name among them. Made once and asked often; an editor keeps it right. */
 export class Base {
+  readonly #notes: NoteRecord[] = [];
   readonly #byName = new Map<string, Places>();
-  /** The name alone for each name with a label before it. */
-  readonly #labelled = new Map<string, string>();
+  /** The name alone for each name with a label before it, and how often it stands there. */
+  readonly #labelled = new Map<string, { readonly key: string; times: number }>();
   readonly #ready = new Map<string, ByNote>();
 
-  constructor(readonly notes: readonly NoteRecord[]) {
-    notes.forEach((note, index) => {
-      for (const record of note.values) {
-        const key = record.name.toLowerCase();
-        let places = this.#byName.get(key);
-        if (places === undefined) {
-          places = { notes: [], records: [] };
-          this.#byName.set(key, places);
-        }
-        places.notes.push(index);
-        places.records.push(record);
-        if (record.label !== undefined) this.#labelled.set(fullName(record).toLowerCase(), key);
+  constructor(notes: readonly NoteRecord[]) {
+    for (const note of notes) this.put(this.#notes.length, note);
+  }
+
+  get notes(): readonly NoteRecord[] {
+    return this.#notes;
+  }
+
+  /** Puts a note in the place of another, or behind the last. */
+  put(index: number, note: NoteRecord): void {
+    const before = this.#notes[index];
+    if (before) this.#forget(index, before);
+    this.#notes[index] = note;
+    this.#ready.clear();
+    for (const record of note.values) {
+      const key = record.name.toLowerCase();
+      let places = this.#byName.get(key);
+      if (places === undefined) {
+        places = { notes: [], records: [] };
+        this.#byName.set(key, places);
       }
-    });
+      places.notes.push(index);
+      places.records.push(record);
+      if (record.label === undefined) continue;
+      const full = fullName(record).toLowerCase();
+      const known = this.#labelled.get(full);
+      if (known) known.times++;
+      else this.#labelled.set(full, { key, times: 1 });
+    }
+  }
+
+  /** Takes the last note out. */
+  pop(): void {
+    const last = this.#notes.pop();
+    if (last) this.#forget(this.#notes.length, last);
+    this.#ready.clear();
+  }
+
+  #forget(index: number, { values }: NoteRecord): void {
+    for (const key of new Set(values.map(({ name }) => name.toLowerCase()))) {
+      const places = this.#byName.get(key);
+      if (places === undefined) continue;
+      let kept = 0;
+      places.notes.forEach((note, i) => {
+        const record = places.records[i];
+        if (note === index || record === undefined) return;
+        places.notes[kept] = note;
+        places.records[kept] = record;
+        kept++;
+      });
+      places.notes.length = kept;
+      places.records.length = kept;
+      if (kept === 0) this.#byName.delete(key);
+    }
+    for (const record of values) {
+      if (record.label === undefined) continue;
+      const full = fullName(record).toLowerCase();
+      const known = this.#labelled.get(full);
+      if (known && --known.times === 0) this.#labelled.delete(full);
+    }
   }
 
   /** By the number of the note: its values of that name, lower case. Undefined for a name that no note has. */
   named(key: string): ByNote | undefined {
     const ready = this.#ready.get(key);
     if (ready !== undefined) return ready;
-    const labelled = this.#labelled.get(key);
+    const labelled = this.#labelled.get(key)?.key;
     if (labelled === undefined && !this.#byName.has(key)) return undefined;
     const made = new Map<number, Named[]>();
     const add = (note: number, named: Named): void => {

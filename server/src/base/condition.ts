@@ -71,7 +71,7 @@ export class Asked implements Condition {
 
   constructor(
     readonly text: string,
-    private readonly expression: Expression,
+    readonly expression: Expression,
     readonly names: readonly string[],
     private readonly base: Base,
   ) {
@@ -100,6 +100,14 @@ export class Asked implements Condition {
       if (this.#truth(this.expression) === true) return label;
     }
     return undefined;
+  }
+
+  /** Whether a part of the condition holds; undefined where the note does not say. */
+  holds(part: Expression, index: number, label: string): boolean | undefined {
+    const note = this.base.notes[index];
+    if (note === undefined) return undefined;
+    this.#try = { note, index, label };
+    return this.#truth(part);
   }
 
   /** The value of the whole as a formula: for tables, which list what a condition would decide on. */

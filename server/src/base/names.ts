@@ -12,6 +12,8 @@ export interface Misread {
   readonly message: string;
   readonly advice: string;
   readonly at: Span;
+  /** What was likely meant in that place, the likeliest first. */
+  readonly instead?: readonly string[];
 }
 
 /**
@@ -49,7 +51,7 @@ function lookAtUnit(spelling: string, at: Span): Misread | undefined {
   if (reading.ok) return undefined;
   return {
     message: `\`${spelling}\` is no unit that is known here.`,
-    advice: offer(reading.nearest) ?? "Write it as in the notes.",
+    ...offer(reading.nearest, "Write it as in the notes."),
     at,
   };
 }
@@ -66,9 +68,10 @@ function lookAtName(
   }
   return {
     message: `No note has a reading or field called \`${name.text}\`.`,
-    advice:
-      offer(nearest(name.key, [...base.names(), ...FIELDS], 3)) ??
+    ...offer(
+      nearest(name.key, [...base.names(), ...FIELDS], 3),
       'Words are written in quotes, as in `procedure is "lamp-moisture"`.',
+    ),
     at: span,
   };
 }
@@ -83,7 +86,10 @@ function lookAtCall(
     const known = [...QUESTIONS, DURATION_QUESTION, ...formulaFunctions].map((one) => one.name);
     return {
       message: `There is no function or question \`${node.name.text}\`.`,
-      advice: offer(nearest(node.name.key, known, 3)) ?? "witness-mark find --help lists the questions.",
+      ...offer(
+        nearest(node.name.key, known, 3),
+        `The questions are ${[...QUESTIONS, DURATION_QUESTION].map(({ name }) => `\`${name}\``).join(", ")}.`,
+      ),
       at: node.name.span,
     };
   }
@@ -127,6 +133,7 @@ function lookAtDate({ left, right }: Expression & { kind: "binary" }): Misread |
   return undefined;
 }
 
-function offer(near: readonly string[]): string | undefined {
-  return near.length === 0 ? undefined : `Did you mean ${near.map((name) => `\`${name}\``).join(" or ")}?`;
+function offer(near: readonly string[], otherwise: string): Pick<Misread, "advice" | "instead"> {
+  if (near.length === 0) return { advice: otherwise };
+  return { advice: `Did you mean ${near.map((name) => `\`${name}\``).join(" or ")}?`, instead: near };
 }

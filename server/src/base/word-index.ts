@@ -21,13 +21,15 @@ export interface WordHit {
   readonly score: number;
   /** The words of the question that the note holds, or holds something like, as they were asked. */
   readonly words: readonly string[];
+  /** The words of the note that were met, as `processTerm` leaves them. */
+  readonly terms: readonly string[];
 }
 
 /** Full-text search over notes: forgives a slip in four letters, and finds a word by its beginning. */
 export class WordIndex {
   readonly #index: MiniSearch;
 
-  constructor(notes: readonly NoteRecord[]) {
+  constructor(notes: readonly NoteRecord[] = []) {
     this.#index = new MiniSearch({
       fields: [...PARTS],
       extractField: (document, field) =>
@@ -36,6 +38,16 @@ export class WordIndex {
       processTerm,
     });
     this.#index.addAll(notes.map((note, id) => ({ id, note })));
+  }
+
+  /** Puts a note in, in the place of the one that had its number. */
+  put(id: number, note: NoteRecord): void {
+    if (this.#index.has(id)) this.#index.replace({ id, note });
+    else this.#index.add({ id, note });
+  }
+
+  remove(id: number): void {
+    if (this.#index.has(id)) this.#index.discard(id);
   }
 
   /** Notes with any of the words, best first; with `all`, only those with all of them. */
@@ -48,9 +60,10 @@ export class WordIndex {
       ...(parts ? { fields: [...parts] } : {}),
     });
     const asked = [...new Set(tokenize(text.toLowerCase()))];
-    return found.map(({ id, score, queryTerms }) => ({
+    return found.map(({ id, score, queryTerms, terms }) => ({
       note: id,
       score,
+      terms,
       words: asked.filter((word) => queryTerms.includes(stem(word))),
     }));
   }

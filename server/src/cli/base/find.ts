@@ -1,9 +1,9 @@
 import { existsSync } from "node:fs";
 import { resolve } from "node:path";
-import { inWords } from "../../analysis/showing.ts";
 import type { Base } from "../../base/base.ts";
 import { type Asked, readCondition } from "../../base/condition.ts";
-import type { NoteRecord, ValueRecord } from "../../base/record.ts";
+import { namedValues, valueInWords } from "../../base/named-values.ts";
+import type { NoteRecord } from "../../base/record.ts";
 import { WordIndex } from "../../base/word-index.ts";
 import { harmless } from "../../report/display-width.ts";
 import { EXIT, type ExitStatus, type Outside } from "../outside.ts";
@@ -83,27 +83,8 @@ export function findIn(base: Base, condition: Asked | undefined, words: string |
   return found;
 }
 
-/** The values that a condition names, of one note and the label that it was found under. */
-function named({ note, label }: Found, names: readonly string[]): (ValueRecord | undefined)[] {
-  return names.map((name) => {
-    const fits = note.values.filter((value) => value.name.toLowerCase() === name);
-    return (
-      fits.find((value) => (value.label?.toLowerCase() ?? "") === label) ??
-      fits.find((value) => value.label === undefined) ??
-      note.values.find((value) => `${value.label} ${value.name}`.toLowerCase() === name)
-    );
-  });
-}
-
 const text = (value: string | readonly string[] | undefined): string =>
   value === undefined ? "" : typeof value === "string" ? value : value.join("; ");
-
-export function valueInWords(value: ValueRecord | undefined): string {
-  if (value?.value === undefined) return "";
-  if (typeof value.value === "string") return value.value;
-  if (typeof value.value === "boolean") return value.value ? "yes" : "no";
-  return inWords(value.value, value.uncertainty ?? null, value.unit ?? "");
-}
 
 type Write = (found: readonly Found[], names: readonly string[], among: number) => string;
 
@@ -114,7 +95,7 @@ const readable: Write = (found, names, among) => {
     one.note.path,
     text(one.note.fields.job),
     one.note.day ?? "",
-    ...named(one, names).map(valueInWords),
+    ...namedValues(one.note, one.label, names).map(valueInWords),
     text(one.note.fields.complaint ?? one.note.fields.subject),
   ]);
   return `${textTable(["note", "job", "date", ...names, "complaint"], rows)}\n${sum}`;
@@ -128,7 +109,7 @@ const csv: Write = (found, names) =>
       ...["job", "date", "status", "procedure", "subject", "complaint"].map((field) =>
         field === "date" ? (one.note.day ?? "") : text(one.note.fields[field]),
       ),
-      ...named(one, names).flatMap((value) => [
+      ...namedValues(one.note, one.label, names).flatMap((value) => [
         typeof value?.value === "number" ? value.value : valueInWords(value),
         value?.unit ?? "",
         value?.uncertainty ?? "",
@@ -151,7 +132,7 @@ const json: Write = (found, names, among) =>
       complaint: one.note.fields.complaint ?? null,
       label: one.label === "" ? null : one.label,
       ...(one.score === undefined ? {} : { score: Number(one.score.toPrecision(6)) }),
-      values: named(one, names).flatMap((value) =>
+      values: namedValues(one.note, one.label, names).flatMap((value) =>
         value === undefined
           ? []
           : [

@@ -9,6 +9,7 @@
 export type { Dimension, Exponents } from "./dimension.ts";
 export * as dimensions from "./dimension.ts";
 export { describeDimension } from "./dimension-name.ts";
+export { OwnUnits } from "./own-units.ts";
 export { fromSI, type Scale, toSI, type Unit, type UnitReading } from "./unit.ts";
 export {
   allUnitSpellings,

@@ -12,6 +12,8 @@ import { fold, lookUp } from "./unit-table.ts";
  */
 export function ucumCode(unit: Unit): string | undefined {
   if (unit.spelling === "") return "1";
+  if (unit.scale === "difference")
+    return unit.factor === 1 && unit.dimension === TEMPERATURE ? "K" : undefined;
   const known = codes.get(unit.spelling);
   if (known !== undefined || codes.has(unit.spelling)) return known;
   const code = findCode(unit);
@@ -23,8 +25,6 @@ const codes = new Map<string, string | undefined>();
 const MOST = 4096;
 
 function findCode(unit: Unit): string | undefined {
-  if (unit.scale === "difference")
-    return unit.factor === 1 && unit.dimension === TEMPERATURE ? "K" : undefined;
   const folded = fold(unit.spelling).replaceAll("^", "");
   const suffix = scaleSuffix(folded);
   const code = codeOf(suffix ? folded.slice(0, suffix.from) : folded);

@@ -25,6 +25,7 @@ import {
   VOLUME,
   VOLUME_FLOW,
 } from "./dimension.ts";
+import type { OwnUnits } from "./own-units.ts";
 import { COMMON_COMPOUNDS, COMMON_SCALED_PRESSURES, USUAL_UNITS } from "./table/compounds.ts";
 import type { Scale, Unit } from "./unit.ts";
 import { readUnit, scaleSuffix } from "./unit-reader.ts";
@@ -136,9 +137,9 @@ function baseUnits(dimension: Dimension): string | undefined {
  * The twin of a unit on another scale: `kPa` on the absolute scale is `kPa(a)`, `psi` is `psia`, degC as a
  * difference is `delta degC`. Undefined where there is no such twin.
  */
-export function unitWithScale(unit: Unit, scale: Scale): Unit | undefined {
+export function unitWithScale(unit: Unit, scale: Scale, own?: OwnUnits): Unit | undefined {
   if (unit.scale === scale) return unit;
-  const twin = unitOf(twinSpelling(unit, scale));
+  const twin = unitOf(twinSpelling(unit, scale), own);
   return twin?.scale === scale ? twin : undefined;
 }
 
@@ -162,8 +163,8 @@ function pressureTwin(unit: Unit, scale: "gauge" | "absolute"): string {
   return wasGlued || (bare === "psi" && suffix === undefined) ? bare + letter : `${bare}(${letter})`;
 }
 
-function unitOf(spelling: string | undefined): Unit | undefined {
+function unitOf(spelling: string | undefined, own?: OwnUnits): Unit | undefined {
   if (spelling === undefined) return undefined;
-  const reading = readUnit(spelling);
+  const reading = readUnit(spelling, own);
   return reading.ok ? reading.unit : undefined;
 }

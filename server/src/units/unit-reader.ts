@@ -1,4 +1,5 @@
 import { type Dimension, NONE, over, PRESSURE, TEMPERATURE, times, toPower } from "./dimension.ts";
+import type { OwnUnits } from "./own-units.ts";
 import type { Scale, Unit, UnitReading } from "./unit.ts";
 import { fold, lookUp, type TableHit } from "./unit-table.ts";
 import { explainUnknown } from "./unknown-unit.ts";
@@ -16,39 +17,55 @@ const readings = new Map<string, UnitReading>();
  *
  * A unit that comes out as a pressure is gauge unless it ends in `(a)` (also `psia`, `bara`). Inside a
  * product a pressure is plain, and degC and degF are steps of temperature, not points.
+ *
+ * @param own units that the shop adds to the table; most shops add none
  */
-export function readUnit(spelling: string): UnitReading {
+export function readUnit(spelling: string, own?: OwnUnits): UnitReading {
+  if (own !== undefined) return own.read(spelling);
   const known = readings.get(spelling);
   if (known) return known;
-  const reading = read(spelling);
+  const reading = readUnitFrom(BUILT_IN, spelling);
   if (readings.size >= REMEMBERED) readings.clear();
   readings.set(spelling, reading);
   return reading;
 }
 
-function read(spelling: string): UnitReading {
+/** Where the units come from of which a spelling is put together. */
+export interface UnitSource {
+  /** A spelling that stands for one unit, folded. */
+  readonly find: (folded: string) => TableHit | undefined;
+  /** Spellings beyond the table's that a mistyped unit may have meant. */
+  readonly also: readonly string[];
+}
+
+const BUILT_IN: UnitSource = { find: lookUp, also: [] };
+
+/** Reads a unit without remembering it. */
+export function readUnitFrom(source: UnitSource, spelling: string): UnitReading {
   const folded = fold(spelling);
-  const hit = lookUp(compact(folded));
+  const hit = source.find(compact(folded));
   if (hit) return { ok: true, unit: single(spelling, hit) };
 
   const suffix = scaleSuffix(folded);
-  if (suffix) return readScaled(spelling, suffix);
+  if (suffix) return readScaled(source, spelling, suffix);
 
-  const compound = readCompound(folded);
-  if ("from" in compound) return explainUnknown(spelling, compound, canBeRead);
+  const compound = readCompound(source, folded);
+  if ("from" in compound) {
+    return explainUnknown(spelling, compound, (one) => canBeRead(source, one), source.also);
+  }
   return { ok: true, unit: compoundUnit(spelling, compound) };
 }
 
 /** Whether the spelling is a unit. Offers are checked with it, as it explains nothing and so asks for no more offers. */
-function canBeRead(spelling: string): boolean {
+function canBeRead(source: UnitSource, spelling: string): boolean {
   const folded = fold(spelling);
-  if (lookUp(compact(folded))) return true;
+  if (source.find(compact(folded))) return true;
   const suffix = scaleSuffix(folded);
   const base = suffix ? folded.slice(0, suffix.from) : folded;
   if (suffix && scaleSuffix(base)) return false;
-  const hit = suffix && lookUp(compact(base));
+  const hit = suffix && source.find(compact(base));
   if (hit) return hit.entry.dimension === PRESSURE;
-  const compound = readCompound(base);
+  const compound = readCompound(source, base);
   return !("from" in compound) && (suffix === undefined || compound.dimension === PRESSURE);
 }
 
@@ -121,11 +138,11 @@ export function scaleSuffix(folded: string): Suffix | undefined {
     : undefined;
 }
 
-function readScaled(spelling: string, suffix: Suffix): UnitReading {
-  const base = readUnit(spelling.slice(0, suffix.from));
+function readScaled(source: UnitSource, spelling: string, suffix: Suffix): UnitReading {
+  const base = readUnitFrom(source, spelling.slice(0, suffix.from));
   if (!base.ok) {
-    const rest = spelling.slice(suffix.from);
-    return { ...base, nearest: base.nearest.map((near) => near + rest).filter((near) => readUnit(near).ok) };
+    const scaled = base.nearest.map((near) => near + spelling.slice(suffix.from));
+    return { ...base, nearest: scaled.filter((near) => canBeRead(source, near)) };
   }
   if (base.unit.dimension !== PRESSURE) {
     return {
@@ -169,17 +186,23 @@ const ONE: Product = { factor: 1, dimension: NONE, remarks: [] };
 /** Deeper brackets than any unit has; stops a run of brackets from running away. */
 const DEEPEST = 8;
 
-function readCompound(folded: string): Product | Unread {
+function readCompound(source: UnitSource, folded: string): Product | Unread {
   if (folded.length === 0) return { from: 0, to: 0 };
   const end = groupEnd(folded, 0);
   if (end < folded.length) return { from: end, to: folded.length };
-  const product = readGroup(folded, 0, folded.length, 0);
+  const product = readGroup(source, folded, 0, folded.length, 0);
   // A row of high powers can leave the range of numbers; such a unit converts nothing.
   const usable = "from" in product || (product.factor > 0 && Number.isFinite(product.factor));
   return usable ? product : { from: 0, to: folded.length };
 }
 
-function readGroup(text: string, from: number, to: number, depth: number): Product | Unread {
+function readGroup(
+  source: UnitSource,
+  text: string,
+  from: number,
+  to: number,
+  depth: number,
+): Product | Unread {
   if (depth > DEEPEST) return { from, to };
   // UCUM writes `/min` for `1/min`.
   let divide = text.charAt(from) === "/";
@@ -188,7 +211,7 @@ function readGroup(text: string, from: number, to: number, depth: number): Produ
   for (;;) {
     const end = factorEnd(text, at, to);
     if (end === at) return { from: Math.max(from, at - 1), to: Math.min(to, at + 1) };
-    const factor = readFactor(text, at, end, depth);
+    const factor = readFactor(source, text, at, end, depth);
     if ("from" in factor) return factor;
     product = combine(product, factor, divide);
     if (end === to) return product;
@@ -205,12 +228,18 @@ function combine(left: Product, right: Product, divide: boolean): Product {
   };
 }
 
-function readFactor(text: string, from: number, to: number, depth: number): Product | Unread {
-  const whole = readBase(text, from, to, depth);
+function readFactor(
+  source: UnitSource,
+  text: string,
+  from: number,
+  to: number,
+  depth: number,
+): Product | Unread {
+  const whole = readBase(source, text, from, to, depth);
   if (whole) return whole;
   const power = powerAt(text, from, to);
   if (power.value !== 0 && power.from > from) {
-    const base = readBase(text, from, power.from, depth);
+    const base = readBase(source, text, from, power.from, depth);
     if (base && !("from" in base)) return raise(base, power.value);
     if (base) return base;
     return { from, to: power.from };
@@ -219,10 +248,16 @@ function readFactor(text: string, from: number, to: number, depth: number): Prod
 }
 
 /** A unit of the table, the number one, or a bracketed group; undefined when it is none of these. */
-function readBase(text: string, from: number, to: number, depth: number): Product | Unread | undefined {
+function readBase(
+  source: UnitSource,
+  text: string,
+  from: number,
+  to: number,
+  depth: number,
+): Product | Unread | undefined {
   const part = text.slice(from, to);
   if (part === "1") return ONE;
-  const hit = lookUp(part);
+  const hit = source.find(part);
   if (hit) {
     const { entry, prefix } = hit;
     return {
@@ -232,7 +267,7 @@ function readBase(text: string, from: number, to: number, depth: number): Produc
     };
   }
   if (part.charAt(0) === "(" && part.endsWith(")") && groupEnd(text, from + 1) === to - 1) {
-    return readGroup(text, from + 1, to - 1, depth + 1);
+    return readGroup(source, text, from + 1, to - 1, depth + 1);
   }
   return undefined;
 }

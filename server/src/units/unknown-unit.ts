@@ -11,7 +11,7 @@ const LONGEST = 40;
 let vocabulary: readonly string[] | undefined;
 
 /** Every spelling that a mistyped unit is compared with. UCUM codes are read, but not offered. */
-function knownSpellings(): readonly string[] {
+export function knownSpellings(): readonly string[] {
   vocabulary ??= [
     ...UNIT_TABLE.flatMap(everydaySpellings),
     ...COMMON_SCALED_PRESSURES,
@@ -28,12 +28,13 @@ function knownSpellings(): readonly string[] {
 
 /**
  * What to say about `spelling`, of which the part `bad` cannot be read. Everything offered passes
- * `canBeRead`: an offer that is itself unknown helps nobody.
+ * `canBeRead`: an offer that is itself unknown helps nobody. `also` are spellings beyond the table's.
  */
 export function explainUnknown(
   spelling: string,
   bad: { readonly from: number; readonly to: number },
   canBeRead: (spelling: string) => boolean,
+  also: readonly string[] = [],
 ): UnitReading {
   const before = spelling.slice(0, bad.from);
   const part = spelling.slice(bad.from, bad.to);
@@ -42,8 +43,8 @@ export function explainUnknown(
   if (wholeTrap) return { ok: false, from: 0, to: spelling.length, ...wholeTrap };
 
   const trap = UNIT_TRAPS.get(fold(part));
-  const inPlace = (trap?.nearest ?? nearestTo(part)).map((near) => before + near + after);
-  const offers = part === spelling || trap ? inPlace : [...nearestTo(spelling), ...inPlace];
+  const inPlace = (trap?.nearest ?? nearestTo(part, also)).map((near) => before + near + after);
+  const offers = part === spelling || trap ? inPlace : [...nearestTo(spelling, also), ...inPlace];
   const reading = {
     ok: false,
     from: bad.from,
@@ -53,6 +54,7 @@ export function explainUnknown(
   return trap ? { ...reading, remark: trap.remark } : reading;
 }
 
-function nearestTo(text: string): readonly string[] {
-  return text.length > LONGEST ? [] : nearest(text, knownSpellings(), OFFERED);
+function nearestTo(text: string, also: readonly string[]): readonly string[] {
+  if (text.length > LONGEST) return [];
+  return nearest(text, also.length > 0 ? [...also, ...knownSpellings()] : knownSpellings(), OFFERED);
 }

@@ -17,6 +17,7 @@ import type { Server } from "./server.ts";
 import { countsInWords, joined, severityWord, stepsInWords } from "./words.ts";
 
 const NOTES = "**/*.{md,markdown}";
+const SHOPS = "**/shop.yaml";
 const LEFT_OUT = "**/{node_modules,.*}/**";
 /** A list of more would help nobody; the command line is for whole archives. */
 const MOST_NOTES = 5000;
@@ -44,6 +45,7 @@ export function attentionView(ready: () => Promise<Server>): Disposable {
     showCollapseAll: true,
   });
   const watcher = workspace.createFileSystemWatcher(NOTES);
+  const shopWatcher = workspace.createFileSystemWatcher(SHOPS);
   const timers = new Map<string, ReturnType<typeof setTimeout>>();
   const soon = (uri: Uri): void => {
     const key = uri.toString();
@@ -56,8 +58,20 @@ export function attentionView(ready: () => Promise<Server>): Disposable {
       }, CALM_MS),
     );
   };
+  // Every note under a shop file may have other findings after it has changed.
+  const startOverSoon = (): void => {
+    clearTimeout(timers.get(SHOPS));
+    timers.set(
+      SHOPS,
+      setTimeout(() => rows.startOver(), CALM_MS),
+    );
+  };
   const subscriptions: Disposable[] = [
     view,
+    shopWatcher,
+    shopWatcher.onDidChange(startOverSoon),
+    shopWatcher.onDidCreate(startOverSoon),
+    shopWatcher.onDidDelete(startOverSoon),
     watcher,
     rows,
     watcher.onDidChange(soon),

@@ -2,6 +2,8 @@ import { type Disposable, EventEmitter, FileType, Uri, workspace } from "vscode"
 import type { Server } from "./server.ts";
 
 const SHOP_FILE = "shop.yaml";
+/** What is drawn from a shop file waits for a pause in the typing. */
+const CALM_MS = 300;
 
 export interface ShopText {
   readonly uri: Uri;
@@ -20,6 +22,7 @@ export class ShopTexts implements Disposable {
   readonly #watcher = workspace.createFileSystemWatcher(`**/${SHOP_FILE}`);
   readonly #subscriptions: Disposable[];
   #server: Server | undefined;
+  #calm: ReturnType<typeof setTimeout> | undefined;
 
   /** Fires when a shop file has arrived or has changed. */
   readonly onDidChange = this.#changed.event;
@@ -32,6 +35,11 @@ export class ShopTexts implements Disposable {
       this.#watcher.onDidChange(again),
       this.#watcher.onDidCreate(again),
       this.#watcher.onDidDelete(again),
+      workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
+        if (contentChanges.length === 0 || !isShopFile(document.uri)) return;
+        clearTimeout(this.#calm);
+        this.#calm = setTimeout(again, CALM_MS);
+      }),
       workspace.onDidOpenTextDocument(({ uri, languageId }) => {
         if (languageId === "markdown") this.#tellFor(uri);
       }),
@@ -39,7 +47,15 @@ export class ShopTexts implements Disposable {
   }
 
   dispose(): void {
+    clearTimeout(this.#calm);
     for (const subscription of this.#subscriptions) subscription.dispose();
+  }
+
+  /** Shop files as they stand in the editor, saved or not. */
+  open(): ShopText[] {
+    return workspace.textDocuments
+      .filter(({ uri }) => isShopFile(uri))
+      .map((document) => ({ uri: document.uri, text: document.getText() }));
   }
 
   /** From now on the server is told of the shop files that it cannot read. */
@@ -88,6 +104,8 @@ export class ShopTexts implements Disposable {
   }
 }
 
+const isShopFile = ({ path }: Uri): boolean => path.endsWith(`/${SHOP_FILE}`);
+
 /** The note's folder; undefined for a text that is in none yet. */
 function folderOf(note: Uri): Uri | undefined {
   return note.scheme === "untitled" ? undefined : Uri.joinPath(note, "..");
@@ -96,6 +114,8 @@ function folderOf(note: Uri): Uri | undefined {
 async function nearestShop(folder: Uri): Promise<ShopText | undefined> {
   for (let at = folder; ; at = Uri.joinPath(at, "..")) {
     const uri = Uri.joinPath(at, SHOP_FILE);
+    const open = workspace.textDocuments.find((document) => document.uri.toString() === uri.toString());
+    if (open) return { uri, text: open.getText() };
     if ((await typeOf(uri)) === FileType.File) {
       const bytes = await workspace.fs.readFile(uri);
       return { uri, text: new TextDecoder().decode(bytes) };

@@ -12,6 +12,9 @@ export const SHOP_FILE = "shop.yaml";
 export class ShopFinder {
   readonly #known = new Map<string, string | undefined>();
 
+  /** `isOpen` tells of shop files that are not on the disk yet. */
+  constructor(private readonly isOpen: (path: string) => boolean = () => false) {}
+
   /** Path of the shop file for notes in `folder` (absolute); undefined where there is none. */
   find(folder: string): string | undefined {
     if (this.#known.has(folder)) return this.#known.get(folder);
@@ -22,7 +25,7 @@ export class ShopFinder {
 
   #look(folder: string): string | undefined {
     const candidate = join(folder, SHOP_FILE);
-    if (isFile(candidate)) return candidate;
+    if (this.isOpen(candidate) || isFile(candidate)) return candidate;
     const above = dirname(folder);
     if (above === folder || existsSync(join(folder, ".git"))) return undefined;
     return this.find(above);

@@ -4,6 +4,7 @@ import { readYaml } from "../note/yaml-library.ts";
 import { builtInProcedures } from "../procedures/load.ts";
 import { Features } from "./features.ts";
 import { HandedShops } from "./handed-shops.ts";
+import { openShopsAmong } from "./open-shops.ts";
 import { CONNECTION_OPTIONS, serve } from "./serve.ts";
 
 /**
@@ -28,8 +29,7 @@ const connection = createConnection(
   new BrowserMessageWriter(self),
   CONNECTION_OPTIONS,
 );
-serve(
-  connection,
-  "",
-  (documents, options) => new Features(connection, documents, options, libraries, new HandedShops(libraries)),
-);
+serve(connection, "", (documents, options) => {
+  const files = new HandedShops(libraries, openShopsAmong(documents));
+  return new Features(connection, documents, options, libraries, files);
+});

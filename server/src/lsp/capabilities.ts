@@ -11,7 +11,7 @@ export const RECORD_RESULTS = "witness-mark.server.recordResults";
 const TRIGGERS = [" ", "[", ":", "(", ",", "`", "~"];
 
 /** `TextDocumentSyncKind.Incremental` of the protocol. */
-const INCREMENTAL = 2;
+export const INCREMENTAL = 2;
 
 /** What a client may hand over when it starts the server. */
 export interface StartOptions {
@@ -47,6 +47,8 @@ export interface ClientAbilities {
   readonly followsHints: boolean;
   readonly refreshesDiagnostics: boolean;
   readonly watchesFiles: boolean;
+  /** Tells about more texts than its own settings name, when it is asked to. */
+  readonly tellsMoreTexts: boolean;
   /** Takes the range of the name that was asked about together with the definition. */
   readonly definitionLinks: boolean;
   readonly changesFolders: boolean;
@@ -72,6 +74,7 @@ export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
     changesFolders: workspace?.workspaceFolders ?? false,
     tellsSettings: workspace?.configuration ?? false,
     definitionLinks: textDocument?.definition?.linkSupport ?? false,
+    tellsMoreTexts: textDocument?.synchronization?.dynamicRegistration ?? false,
     watchesFiles: workspace?.didChangeWatchedFiles?.dynamicRegistration ?? false,
   };
 }

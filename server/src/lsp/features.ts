@@ -6,6 +6,7 @@ import { Findings } from "./findings.ts";
 import type { HandedShops } from "./handed-shops.ts";
 import { MovingFiles } from "./moving-files.ts";
 import { Navigating } from "./navigating.ts";
+import { isShopAddress } from "./open-shops.ts";
 import type { Settings } from "./own-messages.ts";
 import { OwnRequests } from "./own-requests.ts";
 import { Session } from "./session.ts";
@@ -47,7 +48,7 @@ export class Features {
     this.findings = new Findings(session, connection, documents, options);
     this.viewing = new Viewing(session, options);
     this.navigating = new Navigating(session, options);
-    const open = (): readonly string[] => documents.keys();
+    const open = (): readonly string[] => documents.keys().filter((uri) => !isShopAddress(uri));
     this.workspaceSymbols = new WorkspaceSymbols(session, libraries, files, open, options.folders);
     this.workspaceFindings = new WorkspaceFindings(session, files, open, options.folders, (checked) =>
       this.findings.diagnosticsOf(checked),

@@ -14,6 +14,8 @@ export interface ShopFile {
 export interface Files {
   /** The nearest shop file; undefined where there is none or it cannot be read. */
   shopFile(uri: string): ShopFile | undefined;
+  /** The shop file with this address, as the notes under it see it. */
+  shopAt(uri: string): ShopFile | undefined;
   /** The shop of notes that have no shop file. */
   readonly noShop: Shop;
   surroundings(uri: string, note: Note): Surroundings;

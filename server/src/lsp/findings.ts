@@ -12,14 +12,19 @@ import { indexLines } from "../text/line-index.ts";
 import type { FeatureOptions } from "./features.ts";
 import type { ShopFile } from "./files.ts";
 import { nextTurn } from "./next-turn.ts";
+import { isShopAddress } from "./open-shops.ts";
 import type { CheckedNote, Session } from "./session.ts";
 import { type FindingStyle, toDiagnostic, tooLong } from "./to-protocol.ts";
+
+/** While somebody types in a shop file, the notes under it wait for a pause this long, in milliseconds. */
+const CALM_MS = 200;
 
 /** The findings: sent on our own account, until a client asks for them itself. */
 export class Findings {
   readonly #style: FindingStyle;
   /** A client that pulls shows what it pulled; pushing as well would show every finding twice. */
   #pulling = false;
+  #calm: ReturnType<typeof setTimeout> | undefined;
 
   constructor(
     private readonly session: Session,
@@ -42,18 +47,31 @@ export class Findings {
    * another waits; a change that comes alone is not held up by it.
    */
   changed({ uri, version }: TextDocument): void {
+    if (isShopAddress(uri)) {
+      clearTimeout(this.#calm);
+      this.#calm = setTimeout(() => this.filesChanged(), CALM_MS);
+      return;
+    }
     nextTurn(() => nextTurn(() => this.#publish(uri, version)));
   }
 
   closed({ uri }: TextDocument): void {
     this.session.forget(uri);
-    if (!this.#pulling) this.#send({ uri, diagnostics: [] });
+    if (isShopAddress(uri)) {
+      clearTimeout(this.#calm);
+      // What was not saved is gone, and the disk counts again.
+      this.filesChanged();
+      this.#showShop(uri);
+    } else if (!this.#pulling) this.#send({ uri, diagnostics: [] });
   }
 
   /** Files were saved, made or deleted: shop files and links may have changed. */
   filesChanged(): void {
     this.#lookAgain();
-    for (const document of this.documents.all()) this.changed(document);
+    for (const document of this.documents.all()) {
+      if (isShopAddress(document.uri)) this.#showShop(document.uri);
+      else this.changed(document);
+    }
     const { refreshesHints, refreshesDiagnostics } = this.options.abilities;
     const { inlayHint, diagnostics } = this.connection.languages;
     // A client that will not is one that shows the old state until the next keystroke.
@@ -63,7 +81,8 @@ export class Findings {
 
   #lookAgain(): void {
     // The findings of a shop file that changed are shown anew when a note next asks for it.
-    for (const { uri } of this.session.filesChanged()) this.#send({ uri, diagnostics: [] });
+    for (const { uri } of this.session.filesChanged())
+      if (this.documents.get(uri) === undefined) this.#send({ uri, diagnostics: [] });
   }
 
   #send(findings: PublishDiagnosticsParams): void {
@@ -78,9 +97,21 @@ export class Findings {
 
   /** Shows what is wrong with a shop file that was read. */
   shopRead(file: ShopFile): void {
-    const target = { uri: file.uri, version: 0, lines: indexLines(file.text) };
-    const diagnostics = shopFindings(file.shop).map((finding) => toDiagnostic(finding, target, this.#style));
+    const diagnostics = this.#shopDiagnostics(file);
     if (diagnostics.length > 0) this.#send({ uri: file.uri, diagnostics });
+  }
+
+  /** Shows the findings of one shop file as it is now, none of them too. */
+  #showShop(uri: string): void {
+    const file = this.session.shopAt(uri);
+    const version = this.documents.get(uri)?.version;
+    const diagnostics = file ? this.#shopDiagnostics(file) : [];
+    this.#send({ uri, diagnostics, ...(version === undefined ? {} : { version }) });
+  }
+
+  #shopDiagnostics(file: ShopFile): Diagnostic[] {
+    const target = { uri: file.uri, version: 0, lines: indexLines(file.text) };
+    return shopFindings(file.shop).map((finding) => toDiagnostic(finding, target, this.#style));
   }
 
   #diagnostics(uri: string): Diagnostic[] {

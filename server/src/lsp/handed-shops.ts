@@ -4,6 +4,7 @@ import type { Note } from "../note/note.ts";
 import { noShop, readShop } from "../shop/read-shop.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { Files, ShopFile } from "./files.ts";
+import type { OpenShops } from "./open-shops.ts";
 import type { ShopParams } from "./own-messages.ts";
 
 /**
@@ -13,10 +14,12 @@ import type { ShopParams } from "./own-messages.ts";
 export class HandedShops implements Files {
   readonly #byFolder = new Map<string, ShopFile | undefined>();
   #replaced: ShopFile[] = [];
+  #edited: ShopFile | undefined;
   #none: Shop | undefined;
 
   constructor(
     private readonly libraries: Libraries,
+    private readonly open: OpenShops,
     private readonly disk?: Files,
   ) {}
 
@@ -25,22 +28,36 @@ export class HandedShops implements Files {
     const key = withSlash(folder);
     const before = this.#byFolder.get(key);
     if (before) this.#replaced.push(before);
-    this.#byFolder.set(
-      key,
-      shop
-        ? {
-            uri: shop.uri,
-            text: shop.text,
-            shop: readShop(shop.text, this.libraries.yaml, this.libraries.procedures()),
-            stamp: "",
-          }
-        : undefined,
-    );
+    this.#byFolder.set(key, shop ? this.#read(shop) : undefined);
   }
 
   shopFile(uri: string): ShopFile | undefined {
     const folder = uri.slice(0, uri.lastIndexOf("/") + 1);
-    return this.#byFolder.has(folder) ? this.#byFolder.get(folder) : this.disk?.shopFile(uri);
+    if (!this.#byFolder.has(folder)) return this.disk?.shopFile(uri);
+    const handed = this.#byFolder.get(folder);
+    return handed && this.#asOpen(handed);
+  }
+
+  shopAt(uri: string): ShopFile | undefined {
+    for (const handed of this.#byFolder.values()) if (handed?.uri === uri) return this.#asOpen(handed);
+    return this.disk?.shopAt(uri);
+  }
+
+  /** A shop file that was handed in, as it stands in the editor meanwhile. */
+  #asOpen(handed: ShopFile): ShopFile {
+    const open = this.open.all().find(({ uri }) => uri === handed.uri);
+    if (!open || open.text === handed.text) return handed;
+    if (this.#edited?.uri !== open.uri || this.#edited.text !== open.text) this.#edited = this.#read(open);
+    return this.#edited;
+  }
+
+  #read({ uri, text }: { readonly uri: string; readonly text: string }): ShopFile {
+    return {
+      uri,
+      text,
+      shop: readShop(text, this.libraries.yaml, this.libraries.procedures()),
+      stamp: "",
+    };
   }
 
   get noShop(): Shop {

@@ -3,6 +3,7 @@ import { pathToFileURL } from "node:url";
 import { createConnection } from "vscode-languageserver/node";
 import { lazyChecker } from "../host/lazy-checker.ts";
 import { lazyLibraries } from "../host/libraries.ts";
+import { openShopsAmong } from "./open-shops.ts";
 import { CONNECTION_OPTIONS, reportTo, serve } from "./serve.ts";
 
 /** The language server as a process, over the channel that its arguments name. */
@@ -14,6 +15,7 @@ process.on("unhandledRejection", (fault) => report("a task", fault));
 const rulePages = pathToFileURL(join(__dirname, "..", "grammar", "rules", "/")).href;
 serve(connection, rulePages, (documents, options) => {
   const { Features, HandedShops, Workspace } = lazyChecker();
-  const files = new HandedShops(lazyLibraries, new Workspace(lazyLibraries));
+  const open = openShopsAmong(documents);
+  const files = new HandedShops(lazyLibraries, open, new Workspace(lazyLibraries, open));
   return new Features(connection, documents, options, lazyLibraries, files);
 });

@@ -1,7 +1,10 @@
 import {
   type Connection,
   type ConnectionOptions,
+  DidChangeTextDocumentNotification,
   DidChangeWatchedFilesNotification,
+  DidCloseTextDocumentNotification,
+  DidOpenTextDocumentNotification,
   ErrorCodes,
   LSPErrorCodes,
   Message,
@@ -13,6 +16,7 @@ import { TextDocument } from "vscode-languageserver-textdocument";
 import {
   abilitiesOf,
   type ClientAbilities,
+  INCREMENTAL,
   initializeResult,
   RECORD_RESULTS,
   type StartOptions,
@@ -126,6 +130,7 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
           folders = [...folders.filter((uri) => !gone.has(uri)), ...added.map(({ uri }) => uri)];
         });
       }
+      if (abilities.tellsMoreTexts) followShopFiles();
       if (!abilities.watchesFiles) return;
       const watchers = [
         { globPattern: "**/shop.yaml" },
@@ -138,6 +143,23 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
         .catch((fault: unknown) => report("watching files", fault));
     }),
   );
+  /**
+   * Asks to be told of shop files that are open, since notes are checked against what stands in the editor. Only
+   * their text is asked for: their outline, format and the like are other extensions' business.
+   */
+  function followShopFiles(): void {
+    const documentSelector = [{ pattern: "**/shop.yaml" }];
+    for (const [type, more] of [
+      [DidOpenTextDocumentNotification.type, {}],
+      [DidChangeTextDocumentNotification.type, { syncKind: INCREMENTAL }],
+      [DidCloseTextDocumentNotification.type, {}],
+    ] as const) {
+      connection.client
+        .register(type, { documentSelector, ...more })
+        .catch((fault: unknown) => report("following shop files", fault));
+    }
+  }
+
   connection.onShutdown(() => {
     shutDown = true;
   });

@@ -75,6 +75,10 @@ export class Session {
     return this.files.shopFile(uri);
   }
 
+  shopAt(uri: string): ShopFile | undefined {
+    return this.files.shopAt(uri);
+  }
+
   look(uri: string): Outcome | undefined {
     const text = this.texts.get(uri);
     if (!text) return undefined;

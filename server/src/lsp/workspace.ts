@@ -7,11 +7,13 @@ import type { Libraries } from "../host/libraries.ts";
 import { ShopFinder } from "../host/nearest-shop.ts";
 import { readText } from "../host/read-text.ts";
 import { surroundingsOf } from "../host/surroundings.ts";
+import { MAX_BYTES } from "../note/longest.ts";
 import type { Note } from "../note/note.ts";
 import type { LogReading, LogRequest } from "../note/series-log.ts";
 import { noShop, readShop } from "../shop/read-shop.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { Files, ShopFile } from "./files.ts";
+import type { OpenShop, OpenShops } from "./open-shops.ts";
 
 /** Logs that are kept: while a line that asks for one is typed, each version of it is another request. */
 const MOST_LOGS = 8;
@@ -26,9 +28,12 @@ export class Workspace implements Files {
   readonly #shops = new Map<string, ShopFile>();
   readonly #seen = new Map<string, boolean>();
   readonly #logs = new Map<string, { path: string; stamp: string; reading: LogReading }>();
-  #finder = new ShopFinder();
+  #finder = this.#newFinder();
 
-  constructor(private readonly libraries: Libraries) {}
+  constructor(
+    private readonly libraries: Libraries,
+    private readonly open?: OpenShops,
+  ) {}
 
   /** The nearest shop file; undefined where there is none or it cannot be read. */
   shopFile(uri: string): ShopFile | undefined {
@@ -37,12 +42,36 @@ export class Workspace implements Files {
     if (path === undefined) return undefined;
     const known = this.#shops.get(path);
     if (known) return known;
-    const reading = readText(path);
-    if (!reading.ok) return undefined;
-    const shop = readShop(reading.text, this.libraries.yaml, this.libraries.procedures());
-    const read = { uri: pathToFileURL(path).href, text: reading.text, shop, stamp: stampOf(path) };
+    const found = this.#shopText(path);
+    if (!found) return undefined;
+    const shop = readShop(found.text, this.libraries.yaml, this.libraries.procedures());
+    const read = { ...found, shop };
     this.#shops.set(path, read);
     return read;
+  }
+
+  shopAt(uri: string): ShopFile | undefined {
+    return this.shopFile(uri);
+  }
+
+  #shopText(path: string): Omit<ShopFile, "shop"> | undefined {
+    const open = this.#openShop(path);
+    if (open) {
+      const { uri, text } = open;
+      return text.length > MAX_BYTES ? undefined : { uri, text, stamp: openStamp(open) };
+    }
+    const stamp = stampOf(path);
+    const reading = readText(path);
+    return reading.ok ? { uri: pathToFileURL(path).href, text: reading.text, stamp } : undefined;
+  }
+
+  #openShop(path: string): OpenShop | undefined {
+    // Editors write the same address in more than one way, so that paths are compared.
+    return this.open?.all().find(({ uri }) => pathOf(uri) === path);
+  }
+
+  #newFinder(): ShopFinder {
+    return new ShopFinder((path) => this.#openShop(path) !== undefined);
   }
 
   get noShop(): Shop {
@@ -72,12 +101,13 @@ export class Workspace implements Files {
 
   /** Forgets what may have changed on the disk. Gives back the shop files that have. */
   lookAgain(): ShopFile[] {
-    this.#finder = new ShopFinder();
+    this.#finder = this.#newFinder();
     this.#seen.clear();
     for (const [key, { path, stamp }] of this.#logs) if (stampOf(path) !== stamp) this.#logs.delete(key);
     const changed: ShopFile[] = [];
     for (const [path, file] of this.#shops) {
-      if (stampOf(path) === file.stamp) continue;
+      const open = this.#openShop(path);
+      if ((open ? openStamp(open) : stampOf(path)) === file.stamp) continue;
       this.#shops.delete(path);
       changed.push(file);
     }
@@ -123,6 +153,8 @@ function pathOf(uri: string): string | undefined {
     return undefined;
   }
 }
+
+const openStamp = ({ version }: OpenShop): string => `open ${version}`;
 
 /** Tells one state of a file from the next; empty where it is gone. */
 function stampOf(path: string): string {

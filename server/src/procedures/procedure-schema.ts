@@ -63,6 +63,8 @@ const condition = z.strictObject({
   says: sentence,
   /** Kept per place: `[lower seam]` may be tight while `[upper seam]` is not. */
   perPlace: z.optional(z.boolean()),
+  /** Kept per place, but a step that names no place asks for it at one of them, not at each. */
+  atAnyPlace: z.optional(z.boolean()),
   /** A finished job may never leave it so, whatever its outcome. */
   mustBeUndone: z.optional(z.boolean()),
   /** The condition that holds when this one does not; whatever makes the one undoes the other. */

@@ -202,9 +202,11 @@ class Builder {
   }
 
   /** What a step at a place needs. One that names none needs it at each place, and what must not be nowhere. */
-  #needed(name: string, place: string | undefined, holds: boolean): readonly Literal[] {
+  #needed(name: string, place: string | undefined, holds: boolean): Choice {
     const all = this.#literals(name, place, holds);
-    return holds && all.length > 1 ? all.filter((literal) => literal.place !== undefined) : all;
+    if (!holds || all.length < 2) return [all];
+    if (this.#procedure.conditions.get(name)?.atAnyPlace) return all.map((literal) => [literal]);
+    return [all.filter((literal) => literal.place !== undefined)];
   }
 
   #draftsOf(step: Step): readonly Draft[] {
@@ -252,15 +254,15 @@ class Builder {
   /** Undefined where the need asks for nothing that a step could make. */
   #choiceOf(need: Need, place: string | undefined): Choice | undefined {
     const { grounds } = this.#wanted.history;
-    const literals = (term: Term) =>
+    const ways = (term: Term): Choice =>
       typeof term === "string" ? this.#needed(term, place, true) : this.#needed(term.not, place, false);
-    if ("all" in need) return [need.all.filter((term) => !isGivenOnly(term, grounds)).flatMap(literals)];
+    if ("all" in need) return product(need.all.filter((term) => !isGivenOnly(term, grounds)).map(ways));
     const { state } = this.#wanted;
     const said = need.anyOf.some(
       (term) => typeof term === "string" && isGivenOnly(term, grounds) && state.holds(term, place),
     );
     const others = need.anyOf.filter((term) => !isGivenOnly(term, grounds));
-    return said || others.length === 0 ? undefined : others.map(literals);
+    return said || others.length === 0 ? undefined : others.flatMap(ways);
   }
 
   #effects(

@@ -59,6 +59,10 @@ export class State {
     return this.#procedure.conditions.get(name)?.perPlace === true;
   }
 
+  #atAnyPlace(name: string): boolean {
+    return this.#procedure.conditions.get(name)?.atAnyPlace === true;
+  }
+
   make(name: string, place: string | undefined, cause: Cause, from?: number): void {
     const opposite = this.#procedure.conditions.get(name)?.opposite;
     if (opposite !== undefined) this.undo(opposite, place, cause);
@@ -75,6 +79,10 @@ export class State {
       for (const [at, mark] of slot.places) slot.places.set(at, gone(mark));
       slot.whole = gone(slot.whole);
       return;
+    }
+    // Made without a place and undone at one, it was about that place.
+    if (this.#atAnyPlace(name) && place !== undefined && slot?.whole && !slot.places.has(place)) {
+      slot.whole = gone(slot.whole);
     }
     this.#set(name, place, gone(this.mark(name, place)));
   }
@@ -117,11 +125,12 @@ export class State {
 
   /**
    * Whether it holds for a step at a place. A step that names none is about the whole part: there it must hold
-   * somewhere, and may be undone nowhere.
+   * somewhere, and save for what is asked for at any place only, may be undone nowhere.
    */
   holds(name: string, place: string | undefined): boolean {
     if (!this.perPlace(name) || place !== undefined) return this.#counts(this.mark(name, place));
     if (!this.anywhere(name)) return false;
+    if (this.#atAnyPlace(name)) return true;
     for (const mark of this.#slots.get(name)?.places.values() ?? []) if (!this.#counts(mark)) return false;
     const since = this.#procedure.conditions.get(name)?.takes?.since;
     return since === undefined || !this.anywhere(since);

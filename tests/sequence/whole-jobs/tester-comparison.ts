@@ -92,6 +92,47 @@ export const testers: WholeJobs = {
       job: { ...BENCH, steps: less(whole, "09:17") },
       expected: [unfair("measure pressure [B]")],
     },
+    {
+      kind: "two places",
+      says: "both on the bench at once, and the first one off again",
+      job: {
+        ...BENCH,
+        steps: instead(less(whole, "10:00"), "09:35  connect [A]", "09:36  connect [B]"),
+      },
+      expected: [],
+    },
+    {
+      kind: "two places",
+      says: "places written at some steps only",
+      job: {
+        ...BENCH,
+        steps: instead(instead(whole, "09:35  connect: tester A"), "10:05  pressurize: tester B"),
+      },
+      expected: [],
+    },
+    {
+      kind: "two places",
+      says: "the second one measured while the first one blows",
+      job: {
+        ...BENCH,
+        steps: instead(
+          whole,
+          "09:45  measure pressure [A]: 12 inH2O",
+          "09:46  measure pressure [B]: 11 inH2O",
+        ),
+      },
+      // Put right when B was measured by itself.
+      expected: ["info sequence/needs: measure pressure [B]"],
+    },
+    {
+      kind: "two places",
+      says: "the first one off, the second one still on the bench",
+      job: {
+        ...BENCH,
+        steps: instead(less(whole, "10:00", "10:20"), "09:35  connect [A]", "09:36  connect [B]"),
+      },
+      expected: [left("connect [B]")],
+    },
     // Nothing is sealed on a tester; a new hose after the comparison is what comes next to it.
     {
       kind: "replaced instead of sealed",

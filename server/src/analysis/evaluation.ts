@@ -33,6 +33,11 @@ export interface Evaluation {
   readonly scope: Scope;
   readonly byKey: ReadonlyMap<string, Evaluated>;
   readonly circles: readonly (readonly Definition[])[];
+  /**
+   * The values whose names pass a test. The question is told apart by `about`, an object that lasts, so that an
+   * editor finds the names again without testing each at every keystroke.
+   */
+  named(about: object, test: (key: string) => boolean): readonly Evaluated[];
   /** A context for evaluating more (limits, workings) against the same note. */
   context(label: string, report: (problem: Problem) => undefined): Context;
 }
@@ -49,7 +54,11 @@ export class EvaluationMemo {
   /** Sources that stand for the same cause wherever it appears. */
   readonly assumed = new Map<string, Source>();
   readonly order = new OrderMemo();
+  /** Names that passed a test, for as long as the names stay the same. */
+  named: NamesFound = new Map();
 }
+
+type NamesFound = Map<object, readonly string[]>;
 
 interface Remembered {
   readonly syntax: unknown;
@@ -118,8 +127,18 @@ export function evaluateAll(
       });
     }
   }
-  if (memo) memo.byKey = next;
-  return { scope, byKey, circles, context: world.context };
+  const namesFound: NamesFound = same && memo ? memo.named : new Map();
+  if (memo) {
+    memo.byKey = next;
+    memo.named = namesFound;
+  }
+  const named = (about: object, test: (key: string) => boolean): readonly Evaluated[] => {
+    const known = namesFound.get(about);
+    const keys = known ?? [...byKey.keys()].filter(test);
+    if (!known) namesFound.set(about, keys);
+    return keys.flatMap((key) => byKey.get(key) ?? []);
+  };
+  return { scope, byKey, circles, named, context: world.context };
 }
 
 /** The note around a definition while it is worked out. */

@@ -82,22 +82,58 @@ function definitionsIn(block: Block): readonly Definition[] {
   return made;
 }
 
-function namesOf(block: ReadingsBlock): Definition[] {
-  const definitions: Definition[] = [];
-  for (const placed of block.lines) {
-    const { syntax } = placed;
-    if (syntax.kind === "empty" || !("name" in syntax) || !syntax.name) continue;
-    const { key, text, span } = syntax.name;
-    const name = block.label ? `${block.label} ${text}` : text;
-    definitions.push({
-      key: keyUnder(block.label, key),
-      name,
-      block,
-      body: { kind: "line", placed, syntax },
-      nameSpan: span,
-    });
+function namesOf(block: ReadingsBlock): readonly Definition[] {
+  return block.content
+    .once(namedLines)
+    .map(({ index, syntax, name }) => new LineDefinition(block, index, syntax, name));
+}
+
+interface NamedLine {
+  readonly index: number;
+  readonly syntax: Exclude<ReadingsLine, { kind: "empty" }>;
+  readonly name: Name;
+}
+
+function namedLines(trees: readonly ReadingsLine[]): readonly NamedLine[] {
+  return trees.flatMap((syntax, index) =>
+    syntax.kind !== "empty" && "name" in syntax && syntax.name ? [{ index, syntax, name: syntax.name }] : [],
+  );
+}
+
+/** A line that defines a name. Where it stands is told only when somebody asks. */
+class LineDefinition implements Definition {
+  readonly key: string;
+  readonly name: string;
+  readonly body: Definition["body"];
+  readonly nameSpan: Name["span"];
+
+  constructor(
+    readonly block: ReadingsBlock,
+    index: number,
+    syntax: NamedLine["syntax"],
+    name: Name,
+  ) {
+    const { label } = block;
+    this.key = keyUnder(label, name.key);
+    this.name = label ? `${label} ${name.text}` : name.text;
+    this.nameSpan = name.span;
+    this.body = new LineBody(block, index, syntax);
   }
-  return definitions;
+}
+
+class LineBody {
+  readonly kind = "line";
+
+  constructor(
+    private readonly block: ReadingsBlock,
+    private readonly index: number,
+    readonly syntax: NamedLine["syntax"],
+  ) {}
+
+  get placed(): Placed<ReadingsLine> {
+    // The number came from the lines of this block.
+    return this.block.lines[this.index] as Placed<ReadingsLine>;
+  }
 }
 
 function columnsOf(block: SeriesBlock): Definition[] {

@@ -1,5 +1,6 @@
 import type { LimitsLine, ReadingsLine, SeriesLine, StepsLine } from "../language/syntax.ts";
 import type { LineIndex } from "../text/line-index.ts";
+import type { BlockContent } from "./block-content.ts";
 import type { FrontMatter } from "./front-matter.ts";
 
 /** A range in the note's text: UTF-16 offsets from its start. */
@@ -32,18 +33,22 @@ interface BlockBase {
 
 export interface ReadingsBlock extends BlockBase {
   readonly kind: "readings";
+  readonly content: BlockContent<ReadingsLine>;
   readonly lines: readonly Placed<ReadingsLine>[];
 }
 export interface SeriesBlock extends BlockBase {
   readonly kind: "series";
+  readonly content: BlockContent<SeriesLine>;
   readonly lines: readonly Placed<SeriesLine>[];
 }
 export interface LimitsBlock extends BlockBase {
   readonly kind: "limits";
+  readonly content: BlockContent<LimitsLine>;
   readonly lines: readonly Placed<LimitsLine>[];
 }
 export interface StepsBlock extends BlockBase {
   readonly kind: "steps";
+  readonly content: BlockContent<StepsLine>;
   readonly lines: readonly Placed<StepsLine>[];
 }
 

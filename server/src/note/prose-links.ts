@@ -3,9 +3,6 @@ import type { Fence } from "./fences.ts";
 import { type MarkdownMemo, markdownTree, parseable } from "./markdown-tree.ts";
 import type { ProseLink } from "./note.ts";
 
-/** What must be in a text for it to hold a link at all; spares most notes the parser. */
-const MAY_LINK = /\]\(|\]:\s*\S/;
-
 /** Links and pictures of the prose, with exact ranges of their targets. */
 export function findLinks(
   text: string,
@@ -16,13 +13,20 @@ export function findLinks(
   return mayLink(text, body, fences) ? linksIn(text, body, memo) : [];
 }
 
+/** What must be in the prose for it to hold a link at all; spares most notes the parser. */
 function mayLink(text: string, body: number, fences: readonly Fence[]): boolean {
-  let at = body;
-  for (const fence of fences) {
-    if (MAY_LINK.test(text.slice(at, fence.from))) return true;
-    at = fence.to;
+  return outsideFences(text, "](", body, fences) || outsideFences(text, "]:", body, fences);
+}
+
+function outsideFences(text: string, mark: string, body: number, fences: readonly Fence[]): boolean {
+  let next = 0;
+  for (let at = text.indexOf(mark, body); at >= 0; at = text.indexOf(mark, at + 1)) {
+    while ((fences[next]?.to ?? at + 1) <= at) next++;
+    const fence = fences[next];
+    if (fence === undefined || at < fence.from) return true;
+    at = fence.to - 1;
   }
-  return MAY_LINK.test(text.slice(at));
+  return false;
 }
 
 function linksIn(text: string, body: number, memo?: MarkdownMemo): ProseLink[] {

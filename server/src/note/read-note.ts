@@ -5,6 +5,7 @@ import { readSeriesLine } from "../language/series-line.ts";
 import { readStepsLine } from "../language/steps-line.ts";
 import type { SeriesLine } from "../language/syntax.ts";
 import { indexLines, lineAt } from "../text/line-index.ts";
+import { BlockContent, PlacedBlock } from "./block-content.ts";
 import { type Fence, findFences } from "./fences.ts";
 import { MarkdownMemo } from "./markdown-tree.ts";
 import type { AcceptComment, Block, Note } from "./note.ts";
@@ -47,30 +48,30 @@ export class LineMemo {
    * The same block as last time while neither it nor its place changed, else the one that is made now. What is
    * worked out for a block can then be kept with it.
    */
-  inPlace(fence: Fence, info: string, trees: readonly unknown[], make: () => Block): Block {
+  inPlace(fence: Fence, info: string, content: BlockContent<unknown>, make: () => Block): Block {
     const line = fence.firstLine;
     const known = this.#before.get(fence.from);
     const same =
       known !== undefined &&
-      known.trees === trees &&
+      known.content === content &&
       known.info === info &&
       known.line === line &&
       known.block.range.to === fence.to &&
       known.block.closed === fence.closed &&
       known.block.info.from === fence.infoFrom;
-    const kept = same ? known : { block: make(), trees, info, line };
+    const kept = same ? known : { block: make(), content, info, line };
     this.#now.set(fence.from, kept);
     return kept.block;
   }
 
-  #blocks = new Map<string, readonly unknown[]>();
+  #blocks = new Map<string, BlockContent<unknown>>();
 
   /** Trees of a whole block's lines; spares the look-up of each line while the block stays as it is. */
-  block<L>(kind: string, text: string, read: () => readonly L[]): readonly L[] {
+  block<L>(kind: string, text: string, read: () => readonly L[]): BlockContent<L> {
     const key = kind + text;
     const known = this.#blocks.get(key);
-    if (known !== undefined) return known as readonly L[];
-    const made = read();
+    if (known !== undefined) return known as BlockContent<L>;
+    const made = new BlockContent(read());
     if (this.#blocks.size > 5_000) this.#blocks.clear();
     this.#blocks.set(key, made);
     return made;
@@ -80,7 +81,7 @@ export class LineMemo {
 /** A block as it was read last time, with what tells whether it still stands there unchanged. */
 interface Kept {
   readonly block: Block;
-  readonly trees: readonly unknown[];
+  readonly content: BlockContent<unknown>;
   readonly info: string;
   readonly line: number;
 }
@@ -154,29 +155,14 @@ function blockOf<L>(
     fence.lines.map(({ from, to }) => read(text.slice(from, Math.min(to, from + LONGEST_LINE))));
   // Inside quotes and lists the same text may hold other contents, so only blocks at the margin are kept whole.
   const atMargin = fence.from === 0 || "\n\r".includes(text.charAt(fence.from - 1));
-  if (!memo || fence.count === 0 || !atMargin) return placeBlock(fence, info, kind, all());
-  const trees = memo.block(kind, text.slice(fence.contentFrom, fence.contentTo), all);
-  return memo.inPlace(fence, info, trees, () => placeBlock(fence, info, kind, trees));
+  if (!memo || fence.count === 0 || !atMargin) return place(kind, new BlockContent(all()), fence, info);
+  const content = memo.block(kind, text.slice(fence.contentFrom, fence.contentTo), all);
+  return memo.inPlace(fence, info, content, () => place(kind, content, fence, info));
 }
 
-function placeBlock(fence: Fence, info: string, kind: Block["kind"], trees: readonly unknown[]): Block {
-  const space = info.search(/\s/);
-  const placed = {
-    kind,
-    label: space < 0 ? "" : info.slice(space).trim().split(/\s+/).join(" "),
-    info: { from: fence.infoFrom, to: fence.infoTo },
-    range: { from: fence.from, to: fence.to },
-    closed: fence.closed,
-    lines: fence.lines.map(({ line, from, to }, i) => ({
-      line,
-      offset: from,
-      length: to - from,
-      syntax: trees[i],
-    })),
-  };
-  // The kind decides which reader made the trees, which the type cannot follow through the memo.
-  return placed as unknown as Block;
-}
+// The kind decides which reader made the trees, which the type cannot follow through the memo.
+const place = <L>(kind: Block["kind"], content: BlockContent<L>, fence: Fence, info: string): Block =>
+  new PlacedBlock(kind, content, fence, info) as unknown as Block;
 
 /** Reads the lines of one series in order: what a row must hold depends on the header before it. */
 function seriesReader(memo: LineMemo | undefined): (line: string) => SeriesLine {

@@ -1,7 +1,10 @@
+import { evaluatedLines } from "../analysis/evaluated-lines.ts";
 import type { Evaluated } from "../analysis/evaluation.ts";
 import type { Quantity } from "../analysis/quantity.ts";
 import { resolve } from "../analysis/scope.ts";
 import { show } from "../analysis/showing.ts";
+import type { ReadingsLine } from "../language/syntax.ts";
+import { linesThat } from "../note/block-content.ts";
 import { CHARGE, CURRENT, NONE, TIME } from "../units/dimension.ts";
 import { ask } from "./ask.ts";
 import { isWhole, loadsOf } from "./loads.ts";
@@ -22,9 +25,16 @@ export const rule: Rule = {
   },
 };
 
+const reserves = (trees: readonly ReadingsLine[]): readonly number[] =>
+  linesThat(
+    trees,
+    (line) =>
+      line.kind === "formula" && line.formula.kind === "call" && line.formula.name.key === "reserve left",
+  );
+
 /** The note's own `reserve left(…)`. */
 function* workedOut(subject: Subject): Iterable<Report> {
-  for (const evaluated of subject.evaluation.byKey.values()) {
+  for (const evaluated of evaluatedLines(subject.note, subject.evaluation, reserves)) {
     const { definition, result } = evaluated;
     const { body } = definition;
     if (body.kind !== "line" || body.syntax.kind !== "formula" || result?.kind !== "quantity") continue;
@@ -62,10 +72,8 @@ function* budgeted(subject: Subject): Iterable<Report> {
 }
 
 /** Whether the note says anywhere how long something is to run; most do not. */
-function namesTime({ evaluation }: Subject): boolean {
-  for (const key of evaluation.byKey.keys()) if (TIMES.some((name) => key.endsWith(name))) return true;
-  return false;
-}
+const namesTime = ({ evaluation }: Subject): boolean =>
+  evaluation.named(TIMES, (key) => TIMES.some((name) => key.endsWith(name))).length > 0;
 
 const bareKey = ({ definition }: Evaluated): string => {
   const label = definition.block.label.toLowerCase();

@@ -1,5 +1,7 @@
 import type { Evaluated } from "../analysis/evaluation.ts";
 import { inWords } from "../analysis/showing.ts";
+import type { StepsLine } from "../language/syntax.ts";
+import { linesThat } from "../note/block-content.ts";
 import type { Range } from "../note/note.ts";
 import { findStep, plainWords } from "../procedures/procedure.ts";
 import type { DefaultLimit } from "../procedures/procedure-schema.ts";
@@ -32,10 +34,11 @@ const DIMENSIONS: Readonly<Partial<Record<DefaultLimit["of"]["reads"], Dimension
 export function* valuesUnder(limit: DefaultLimit, subject: Subject): Iterable<LimitedValue> {
   const dimension = DIMENSIONS[limit.of.reads];
   if (!dimension) return;
-  for (const evaluated of subject.evaluation.byKey.values()) {
+  const { readings } = limit.of;
+  for (const evaluated of subject.evaluation.named(readings, (key) => isNamed(key, readings))) {
     const { definition, result } = evaluated;
     if (result?.kind !== "quantity" || result.dimension !== dimension || !result.unit) continue;
-    if (!isNamed(definition.key, limit.of.readings) || definition.body.kind !== "line") continue;
+    if (definition.body.kind !== "line") continue;
     const { placed, syntax } = definition.body;
     const span =
       syntax.kind === "measured"
@@ -54,15 +57,19 @@ export function* valuesUnder(limit: DefaultLimit, subject: Subject): Iterable<Li
   yield* stepValues(limit, dimension, subject);
 }
 
+const withQuantities = (trees: readonly StepsLine[]): readonly number[] =>
+  linesThat(trees, (line) => line.kind === "step" && line.quantities.length > 0);
+
 function* stepValues(limit: DefaultLimit, dimension: Dimension, subject: Subject): Iterable<LimitedValue> {
   const { procedure, note } = subject;
   if (!procedure) return;
   const wanted = new Set(limit.of.steps.map(plainWords));
   for (const block of note.blocks) {
     if (block.kind !== "steps") continue;
-    for (const placed of block.lines) {
+    for (const index of block.content.once(withQuantities)) {
+      const placed = block.lines[index];
+      if (placed?.syntax.kind !== "step") continue;
       const { syntax } = placed;
-      if (syntax.kind !== "step" || syntax.quantities.length === 0) continue;
       const found = findStep(procedure, syntax.step.text);
       if (!found.ok || !wanted.has(plainWords(found.step.name))) continue;
       let highest: LimitedValue | undefined;

@@ -44,8 +44,12 @@ const SUPPLY = new Set([
   "battery charger",
 ]);
 
+/** How the name of any load or rating ends. */
+const MAY_END = /(?:current|draw|load|power|fuse|breaker|rating|size|limit|maximum)$/;
+
 function* named(subject: Subject, pattern: RegExp): Iterable<ElectricalReading> {
-  for (const evaluated of subject.evaluation.byKey.values()) {
+  const ends = (key: string): boolean => MAY_END.test(key);
+  for (const evaluated of subject.evaluation.named(MAY_END, ends)) {
     const { definition, result } = evaluated;
     if (result?.kind !== "quantity" || definition.body.kind !== "line") continue;
     if (result.dimension !== CURRENT && result.dimension !== POWER) continue;

@@ -26,7 +26,7 @@ export const rule: Rule = {
   why: "Below the dew point the water in the air inside settles on the cold surface, and the droplets are back.",
   *check(subject): Iterable<Report> {
     let driedLater: ReturnType<typeof drying> | undefined;
-    for (const evaluated of subject.evaluation.byKey.values()) {
+    for (const evaluated of subject.evaluation.named(INSIDE, (key) => INSIDE.test(key))) {
       const inside = insideDewPoint(evaluated, subject);
       if (!inside) continue;
       const surface = coldestSurface(evaluated.definition.block.label, subject);

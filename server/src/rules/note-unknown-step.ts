@@ -1,5 +1,10 @@
+import type { StepsLine } from "../language/syntax.ts";
 import { findStep } from "../procedures/procedure.ts";
 import { listed, type Report, type Rule, type RulePage, rangeOn, replace } from "./rule.ts";
+
+const wordsOfSteps = (trees: readonly StepsLine[]): readonly string[] => [
+  ...new Set(trees.flatMap((line) => (line.kind === "step" ? [line.step.text] : []))),
+];
 
 export const rule: Rule = {
   id: "note/unknown-step",
@@ -10,6 +15,7 @@ export const rule: Rule = {
     if (!procedure) return;
     for (const block of note.blocks) {
       if (block.kind !== "steps") continue;
+      if (block.content.once(wordsOfSteps).every((words) => findStep(procedure, words).ok)) continue;
       for (const placed of block.lines) {
         const { syntax } = placed;
         if (syntax.kind !== "step") continue;

@@ -29,7 +29,7 @@ export const rule: Rule = {
       isAbout(event.step.name, medium.steps),
     );
     for (const event of events) {
-      const { remark } = event.placed.syntax;
+      const { remark } = event.syntax;
       if (!remark || mediumNamed(remark.text, history.grounds) !== "forbidden") continue;
       yield {
         range: rangeOn(event.placed, remark.span),

@@ -85,7 +85,7 @@ function* countedAsPressurizing(subject: Subject): Iterable<Report> {
     for (const limit of subject.procedure?.limits ?? []) {
       if (limit.rule !== "pressure/over-limit" || !limit.of.steps.includes(as.step)) continue;
       let highest: Parameters<typeof decide>[1] | undefined;
-      for (const { number, unit, span } of event.placed.syntax.quantities) {
+      for (const { number, unit, span } of event.syntax.quantities) {
         const reading = readUnit(unit.text);
         if (!reading.ok || reading.unit.dimension !== PRESSURE) continue;
         const si = toSI(number.value, reading.unit);
@@ -97,7 +97,7 @@ function* countedAsPressurizing(subject: Subject): Iterable<Report> {
         yield {
           range: rangeOfEvent(event),
           severity: "warning",
-          message: `\`${event.placed.syntax.step.text}\` counts as \`${as.step}\` here, and says no pressure.`,
+          message: `\`${event.syntax.step.text}\` counts as \`${as.step}\` here, and says no pressure.`,
           advice: `${as.why} Write the pressure into the remark, or open it up first.`,
         };
         continue;

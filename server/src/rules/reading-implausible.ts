@@ -96,6 +96,9 @@ const BOUNDS: readonly Bound[] = [
   },
 ];
 
+/** Whether a bound is kept for readings of this name, or for what it does not rule out. */
+const NAMED = BOUNDS.flatMap(({ named, most }) => (named && most !== undefined ? [named] : []));
+
 /** Bounds that hold for every value, whatever it is called. */
 const NATURE = BOUNDS.filter(({ named, applies }) => !named && applies !== isGauge);
 
@@ -111,9 +114,14 @@ export const rule: Rule = {
   why: "A slipped digit or a wrong unit carries on into every result that rests on it.",
   *check({ evaluation, note }): Iterable<Report> {
     const higherVoltage = evaluation.scope.byKey.has("system voltage");
-    for (const { definition, result } of evaluation.byKey.values()) {
+    const bounded = new Set(evaluation.named(NAMED, (key) => NAMED.some((name) => name.test(key))));
+    for (const evaluated of evaluation.byKey.values()) {
+      const { definition, result } = evaluated;
+      if (result?.kind !== "quantity") continue;
+      // A single value above zero can only cross an upper bound, and all of those go by the name.
+      if (result.si > 0 && !result.sampling && !bounded.has(evaluated)) continue;
       const { body } = definition;
-      if (body.kind !== "line" || result?.kind !== "quantity") continue;
+      if (body.kind !== "line") continue;
       const { syntax } = body;
       // A result below absolute zero is as wrong as a reading; what names promise is asked of readings alone.
       if (syntax.kind === "formula") {

@@ -19,7 +19,7 @@ export const rule: Rule = {
         };
       } else if (lacks === "outcome" && event.step.outcome) {
         const words = OUTCOME_WORDS[event.step.outcome].map((word) => `\`${word}\``);
-        const said = event.placed.syntax.outcome?.word;
+        const said = event.syntax.outcome?.word;
         yield {
           range,
           message: said

@@ -1,6 +1,11 @@
+import type { StepsLine } from "../language/syntax.ts";
+import { linesThat } from "../note/block-content.ts";
 import { readUnit } from "../units/index.ts";
 import { lineProblems, reportOf } from "./note-syntax.ts";
 import type { Report, Rule, RulePage } from "./rule.ts";
+
+const withCommas = (trees: readonly StepsLine[]): readonly number[] =>
+  linesThat(trees, (line) => line.kind === "step" && (line.commas?.length ?? 0) > 0);
 
 export const rule: Rule = {
   id: "unit/decimal-comma",
@@ -10,11 +15,11 @@ export const rule: Rule = {
     yield* lineProblems(subject, "unit/decimal-comma");
     for (const block of subject.note.blocks) {
       if (block.kind !== "steps") continue;
-      for (const placed of block.lines) {
-        const { syntax } = placed;
-        if (syntax.kind !== "step") continue;
+      for (const index of block.content.once(withCommas)) {
+        const placed = block.lines[index];
+        if (placed?.syntax.kind !== "step") continue;
         // Which word is a unit the line alone cannot tell: `found at 5,7 and 9,1` holds no value.
-        for (const { problem, unit } of syntax.commas ?? []) {
+        for (const { problem, unit } of placed.syntax.commas ?? []) {
           if (readUnit(unit.text).ok) yield reportOf(problem, placed);
         }
       }

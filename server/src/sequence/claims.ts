@@ -90,7 +90,7 @@ function* unsupportedCause(text: string, history: History): Iterable<Unsupported
   const { done } = history.events;
   const shown = done.filter(({ outcome }) => outcome === "found" || outcome === "fail");
   if (shown.length === 0) {
-    const measured = done.some(({ placed }) => placed.syntax.quantities.length > 0);
+    const measured = done.some(({ syntax }) => syntax.quantities.length > 0);
     if (measured && !history.grounds.procedure.steps.some(({ outcome }) => outcome === "found or none"))
       return;
     yield {

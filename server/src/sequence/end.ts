@@ -93,7 +93,7 @@ export function leftOnPurpose(
   return history.left.find((event) => {
     if (event.place !== undefined && place !== undefined) return event.place === place;
     const words = wordsFor(name, conditions.get(name)?.says ?? name);
-    return saysOneOf(`${event.placed.syntax.place?.text ?? ""} ${event.remark}`, words);
+    return saysOneOf(`${event.syntax.place?.text ?? ""} ${event.remark}`, words);
   });
 }
 

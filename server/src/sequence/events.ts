@@ -4,6 +4,8 @@ import { findStep, type Procedure, type Step } from "../procedures/procedure.ts"
 
 /** One step line of the note that the procedure knows. Times are minutes on one line through all days. */
 export interface StepEvent {
+  readonly syntax: StepLine;
+  /** Where it stands, told when somebody asks. */
   readonly placed: Placed<StepLine>;
   readonly block: StepsBlock;
   readonly step: Step;
@@ -74,12 +76,11 @@ export function readEvents(note: Note, procedure: Procedure): Events {
 
   for (const block of note.blocks) {
     if (block.kind !== "steps") continue;
-    for (const placed of block.lines) {
-      const { syntax } = placed;
+    for (const [index, syntax] of block.content.trees.entries()) {
       if (syntax.kind === "date") {
         if (latest && day !== undefined && syntax.date.iso < day) {
           slips.push({
-            placed,
+            placed: placedIn(block, index),
             span: syntax.date.span,
             kind: "date",
             before: latest.event,
@@ -94,14 +95,16 @@ export function readEvents(note: Note, procedure: Procedure): Events {
       if (syntax.kind !== "step") continue;
       const at = momentOf(day, syntax.time.minutes);
       const found = findStep(procedure, syntax.step.text);
-      const event = found.ok ? eventOf({ ...placed, syntax }, block, found.step, { day, at }) : undefined;
+      const event = found.ok ? new EventOfLine(block, index, syntax, found.step, day, at) : undefined;
       if (at !== undefined) {
         if (latest && at < latest.at) {
           const nextDay = day === undefined ? undefined : dayAfter(day);
+          const placed = placedIn(block, index);
           slips.push({ placed, span: syntax.time.span, kind: "time", before: latest.event, nextDay });
         }
         latest = { at, event };
         if (syntax.until?.date && event?.until !== undefined && event.until < at) {
+          const placed = placedIn(block, index);
           slips.push({ placed, span: syntax.until.span, kind: "until", before: event, nextDay: undefined });
         }
       }
@@ -114,7 +117,7 @@ export function readEvents(note: Note, procedure: Procedure): Events {
 function firstDate(note: Note): string | undefined {
   for (const block of note.blocks) {
     if (block.kind !== "steps") continue;
-    for (const { syntax } of block.lines) if (syntax.kind === "date") return syntax.date.iso;
+    for (const syntax of block.content.trees) if (syntax.kind === "date") return syntax.date.iso;
   }
   return undefined;
 }
@@ -122,29 +125,47 @@ function firstDate(note: Note): string | undefined {
 const momentOf = (day: string | undefined, minutes: number | undefined): number | undefined =>
   minutes === undefined ? undefined : (day === undefined ? 0 : dayNumber(day) * DAY) + minutes;
 
-function eventOf(
-  placed: Placed<StepLine>,
-  block: StepsBlock,
-  step: Step,
-  when: { readonly day: string | undefined; readonly at: number | undefined },
-): StepEvent {
-  const { syntax } = placed;
-  const word = syntax.outcome?.word;
-  const known = step.outcome && word !== undefined && outcomeFits(step.outcome, word);
-  return {
-    placed,
-    block,
-    step,
-    done: syntax.time.minutes !== undefined,
-    ...when,
-    until: endOf(syntax, when),
-    place: step.perPlace ? syntax.place?.key : undefined,
-    remark: syntax.remark?.text ?? "",
-    outcome: known ? word : undefined,
-  };
+// The numbers of lines come from the block itself.
+const placedIn = <L = StepLine>(block: StepsBlock, index: number): Placed<L> =>
+  block.lines[index] as unknown as Placed<L>;
+
+class EventOfLine implements StepEvent {
+  readonly done: boolean;
+  readonly until: number | undefined;
+  readonly place: string | undefined;
+  readonly remark: string;
+  readonly outcome: Outcome | undefined;
+
+  constructor(
+    readonly block: StepsBlock,
+    private readonly index: number,
+    readonly syntax: StepLine,
+    readonly step: Step,
+    readonly day: string | undefined,
+    readonly at: number | undefined,
+  ) {
+    const word = syntax.outcome?.word;
+    const known = step.outcome && word !== undefined && outcomeFits(step.outcome, word);
+    this.done = syntax.time.minutes !== undefined;
+    this.until = endOf(syntax, { day, at });
+    this.place = step.perPlace ? syntax.place?.key : undefined;
+    this.remark = syntax.remark?.text ?? "";
+    this.outcome = known ? word : undefined;
+  }
+
+  get placed(): Placed<StepLine> {
+    return placedIn(this.block, this.index);
+  }
 }
 
-const outcomeFits = (kind: string, word: string): boolean => kind.split(/, | or /).includes(word);
+const wordsOfOutcome = new Map<string, readonly string[]>();
+
+/** `found or none` of a procedure file, of which there are few. */
+function outcomeFits(kind: string, word: string): boolean {
+  const words = wordsOfOutcome.get(kind) ?? kind.split(/, | or /);
+  wordsOfOutcome.set(kind, words);
+  return words.includes(word);
+}
 
 function endOf(
   { until }: StepLine,
@@ -158,7 +179,7 @@ function endOf(
 
 /** The step's words, place and time as a message names them: "`seal` [seam] at 11:30". */
 export function eventInWords(event: StepEvent, near?: string): string {
-  const { syntax } = event.placed;
+  const { syntax } = event;
   const place = event.place === undefined ? "" : ` [${syntax.place?.text ?? event.place}]`;
   const name = `\`${syntax.step.text}\`${place}`;
   if (event.at === undefined) return `${name}, still to do`;
@@ -170,10 +191,10 @@ export function eventInWords(event: StepEvent, near?: string): string {
 export function placeInWords(place: string, { done, planned }: Events): string {
   const named = (event: StepEvent) => event.place === place;
   const event = done.find(named) ?? planned.find(named);
-  return `[${event?.placed.syntax.place?.text ?? place}]`;
+  return `[${event?.syntax.place?.text ?? place}]`;
 }
 
-export const rangeOfEvent = ({ placed }: StepEvent): Range => ({
-  from: placed.offset + placed.syntax.step.span.from,
-  to: placed.offset + placed.syntax.step.span.to,
+export const rangeOfEvent = ({ placed, syntax }: StepEvent): Range => ({
+  from: placed.offset + syntax.step.span.from,
+  to: placed.offset + syntax.step.span.to,
 });

@@ -77,8 +77,8 @@ export function isContradicted(evidence: Evidence, event: StepEvent): boolean {
 }
 
 /** The quantities of one kind in a remark, SI. */
-function quantitiesOf({ placed }: StepEvent, asked: Asked): readonly number[] {
-  return placed.syntax.quantities.flatMap(({ number, unit }) => {
+function quantitiesOf({ syntax }: StepEvent, asked: Asked): readonly number[] {
+  return syntax.quantities.flatMap(({ number, unit }) => {
     const reading = readUnit(unit.text);
     if (!reading.ok || reading.unit.dimension !== DIMENSIONS[asked]) return [];
     return [toSI(number.value, reading.unit)];

@@ -105,7 +105,7 @@ const phrase = (term: UnmetTerm, procedure: Procedure): string =>
 function at(term: UnmetTerm, event: StepEvent, procedure: Procedure): string {
   const place = procedure.conditions.get(term.name)?.perPlace && event.place !== undefined;
   return place
-    ? `${saysOf(term.name, procedure)} at [${event.placed.syntax.place?.text ?? event.place}]`
+    ? `${saysOf(term.name, procedure)} at [${event.syntax.place?.text ?? event.place}]`
     : saysOf(term.name, procedure);
 }
 
@@ -206,7 +206,7 @@ function attemptInWords(why: NonNullable<UnmetTerm["attempt"]>["why"], event: St
 }
 
 function whatToDo(terms: readonly UnmetTerm[], event: StepEvent, procedure: Procedure): string {
-  const again = `\`${event.placed.syntax.step.text}\``;
+  const again = `\`${event.syntax.step.text}\``;
   if (terms.some((term) => term.ready)) return `Wait for that long and do ${again} again.`;
   const ways = [
     ...new Set(

@@ -13,15 +13,31 @@ export interface Grounds {
   readonly procedure: Procedure;
 }
 
-/** `24 h` of a procedure file. */
+const quantities = new Map<string, number | undefined>();
+
+/** `24 h` of a procedure file, of which there are few. */
 export function quantityInSI(written: string): number | undefined {
+  const known = quantities.get(written);
+  if (known !== undefined) return known;
   const parts = /^([+-]?\d+(?:\.\d+)?) (\S.*)$/.exec(written);
   const reading = parts?.[2] === undefined ? undefined : readUnit(parts[2]);
-  return reading?.ok ? toSI(Number(parts?.[1]), reading.unit) : undefined;
+  const si = reading?.ok ? toSI(Number(parts?.[1]), reading.unit) : undefined;
+  quantities.set(written, si);
+  return si;
 }
 
 /** The name and the other names of a reading that the procedure expects. */
 export function namesOfReading(name: string, procedure: Procedure): readonly string[] {
+  const known = namesKnown.get(procedure) ?? new Map<string, readonly string[]>();
+  namesKnown.set(procedure, known);
+  const names = known.get(name) ?? namesOf(name, procedure);
+  known.set(name, names);
+  return names;
+}
+
+const namesKnown = new WeakMap<Procedure, Map<string, readonly string[]>>();
+
+function namesOf(name: string, procedure: Procedure): readonly string[] {
   const expected = procedure.readings.find(
     (reading) => reading.name === name || (reading.aliases ?? []).includes(name),
   );
@@ -33,19 +49,8 @@ export function namesOfReading(name: string, procedure: Procedure): readonly str
 export const isNamed = (key: string, names: readonly string[]): boolean =>
   names.some((name) => key === name || key.endsWith(` ${name}`));
 
-const lookedUp = new WeakMap<Evaluation, Map<string, readonly Evaluated[]>>();
-
 /** Readings of the note with this name or one of its other names, also inside labelled blocks. */
 export function readingsNamed(name: string, { evaluation, procedure }: Grounds): readonly Evaluated[] {
-  const known = lookedUp.get(evaluation) ?? new Map<string, readonly Evaluated[]>();
-  lookedUp.set(evaluation, known);
-  const before = known.get(name);
-  if (before) return before;
   const names = namesOfReading(name, procedure);
-  const found: Evaluated[] = [];
-  for (const evaluated of evaluation.byKey.values()) {
-    if (isNamed(evaluated.definition.key.toLowerCase(), names)) found.push(evaluated);
-  }
-  known.set(name, found);
-  return found;
+  return evaluation.named(names, (key) => isNamed(key.toLowerCase(), names));
 }

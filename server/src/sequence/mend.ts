@@ -146,7 +146,7 @@ class Planning {
     if (place === undefined) return undefined;
     const { done, planned } = this.#history.events;
     const same = [...done, ...planned].find((event) => event.place === place);
-    return same?.placed.syntax.place?.text ?? place;
+    return same?.syntax.place?.text ?? place;
   }
 }
 
@@ -170,7 +170,7 @@ const lineOf = (event: StepEvent): PlanLine => ({
   step: event.step,
   place: event.place,
   event,
-  placeText: event.placed.syntax.place?.text,
+  placeText: event.syntax.place?.text,
   stuck: false,
 });
 

@@ -81,7 +81,7 @@ function nextStep(line: PlanLine, history: History, turn: boolean, before: PlanL
 }
 
 const inWords = ({ step, placeText, event }: PlanLine): string => {
-  const name = event?.placed.syntax.step.text ?? step.name;
+  const name = event?.syntax.step.text ?? step.name;
   return `\`${name}\`${placeText === undefined ? "" : ` [${placeText}]`}`;
 };
 

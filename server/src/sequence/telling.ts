@@ -41,13 +41,17 @@ export class Telling {
       this.#passTime(event.at, undefined);
       takeAtWord(this.#state, event, this.#grounds);
       this.#checkNeeds(event, met);
-      this.#take(event, done[i + 1]);
+      this.#take(event, i);
       this.#putRight(event);
     });
-    for (const one of this.#unmet) {
-      one.putRightBy ??= met
-        .get(one.need)
-        ?.find((event) => done.indexOf(event) > done.indexOf(one.event) && covers(event, one.event));
+    if (this.#unmet.length > 0) {
+      const turn = new Map(done.map((event, i) => [event, i]));
+      const isLater = (event: StepEvent, than: StepEvent) => (turn.get(event) ?? 0) > (turn.get(than) ?? 0);
+      for (const one of this.#unmet) {
+        one.putRightBy ??= met
+          .get(one.need)
+          ?.find((event) => isLater(event, one.event) && covers(event, one.event));
+      }
     }
     this.#state.now = undefined;
     const attempts = this.#attempts;
@@ -176,8 +180,9 @@ export class Telling {
     }
   }
 
-  #take(event: StepEvent, next: StepEvent | undefined): void {
+  #take(event: StepEvent, turn: number): void {
     const { step, place } = event;
+    const next = this.#events.done[turn + 1];
     if (step.special === "leave") {
       if (event.remark === "") this.#unproved.push({ event, lacks: "reason" });
       else this.#left.push(event);
@@ -185,14 +190,13 @@ export class Telling {
     }
     const proved = isProved(step, event.outcome);
     if (step.outcome && event.outcome === undefined) this.#unproved.push({ event, lacks: "outcome" });
-    const shown = this.#isShown(event);
+    const shown = this.#isShown(event, turn);
     if (!shown) this.#unproved.push({ event, lacks: "evidence" });
     const believed = proved && (shown || (step.evidence?.missing === "warning" && !isDenied(event)));
     const { makes, undoes } = effectsOf(step, event.outcome, believed);
     const cause: Cause = { kind: "step", event };
-    const timed = step.makes.filter((name) => this.#takes(name)?.since !== undefined);
-    const kept = timed.map((name) => this.#takes(name)?.since);
-    for (const name of undoes) if (!kept.includes(name)) this.#state.undo(name, place, cause);
+    const isKept = (name: string) => step.makes.some((made) => this.#takes(made)?.since === name);
+    for (const name of undoes) if (!isKept(name)) this.#state.undo(name, place, cause);
     for (const name of makes) this.#make(name, event, next);
     if (!believed) this.#noteAttempts(event, proved);
     if (
@@ -249,12 +253,16 @@ export class Telling {
     this.#attempts.set(keyOf(name, event.place), { event, why: { kind: "too short", waiting, lasted } });
   }
 
-  #isShown(event: StepEvent): boolean {
+  #isShown(event: StepEvent, turn: number): boolean {
     const { evidence } = event.step;
     if (!evidence) return true;
+    return evidence.anyOf.some((one) => isEvidence(one, event, this.#after(turn), this.#grounds));
+  }
+
+  *#after(turn: number): Iterable<StepEvent> {
     const { done, planned } = this.#events;
-    const later = [...done.slice(done.indexOf(event) + 1), ...planned];
-    return evidence.anyOf.some((one) => isEvidence(one, event, later, this.#grounds));
+    for (let i = turn + 1; i < done.length; i++) yield done[i] as StepEvent;
+    yield* planned;
   }
 
   #noteAttempts(event: StepEvent, proved: boolean): void {

@@ -77,7 +77,7 @@ export function hours(minutes: number): string {
 /** The longest time that a remark names, in minutes. */
 export function durationIn(event: StepEvent): number | undefined {
   let longest: number | undefined;
-  for (const { unit, number } of event.placed.syntax.quantities) {
+  for (const { unit, number } of event.syntax.quantities) {
     const reading = readUnit(unit.text);
     if (!reading.ok || reading.unit.dimension !== TIME) continue;
     longest = Math.max(longest ?? 0, toSI(number.value, reading.unit) / 60);

@@ -14,9 +14,13 @@ const CR = 13;
 
 export function indexLines(text: string): LineIndex {
   const starts = [0];
-  for (let i = 0; i < text.length; i++) {
-    const c = text.charCodeAt(i);
-    if (c === LF || (c === CR && text.charCodeAt(i + 1) !== LF)) starts.push(i + 1);
+  if (text.includes("\r")) {
+    for (let i = 0; i < text.length; i++) {
+      const c = text.charCodeAt(i);
+      if (c === LF || (c === CR && text.charCodeAt(i + 1) !== LF)) starts.push(i + 1);
+    }
+  } else {
+    for (let i = text.indexOf("\n"); i >= 0; i = text.indexOf("\n", i + 1)) starts.push(i + 1);
   }
   return { starts, end: text.length };
 }

@@ -1,0 +1,74 @@
+import type { Fence } from "./fences.ts";
+import type { Block, Placed, Range } from "./note.ts";
+
+/**
+ * The trees of a block's lines. An editor keeps the same object for as long as no edit changes the block's text,
+ * wherever the block moves, so what follows from the lines alone is worked out once and kept here.
+ */
+export class BlockContent<L> {
+  #known: Map<unknown, unknown> | undefined;
+
+  constructor(readonly trees: readonly L[]) {}
+
+  /**
+   * What a piece of work on the lines came to. The work is told apart by its function, so that has to be one
+   * that lasts, and it may look at nothing but the lines.
+   */
+  once<T>(work: (trees: readonly L[]) => T): T {
+    this.#known ??= new Map();
+    const known = this.#known.get(work);
+    if (known !== undefined || this.#known.has(work)) return known as T;
+    const made = work(this.trees);
+    this.#known.set(work, made);
+    return made;
+  }
+}
+
+/** A block where it stands. Its lines are placed only when somebody asks for them. */
+export class PlacedBlock<L> {
+  readonly label: string;
+  readonly info: Range;
+  readonly range: Range;
+  readonly closed: boolean;
+  readonly #fence: Fence;
+  #lines: readonly Placed<L>[] | undefined;
+
+  constructor(
+    readonly kind: Block["kind"],
+    readonly content: BlockContent<L>,
+    fence: Fence,
+    info: string,
+  ) {
+    const space = info.search(/\s/);
+    this.label = space < 0 ? "" : info.slice(space).trim().split(/\s+/).join(" ");
+    this.info = { from: fence.infoFrom, to: fence.infoTo };
+    this.range = { from: fence.from, to: fence.to };
+    this.closed = fence.closed;
+    this.#fence = fence;
+  }
+
+  get lines(): readonly Placed<L>[] {
+    this.#lines ??= this.#fence.lines.map(({ line, from, to }, i) => ({
+      line,
+      offset: from,
+      length: to - from,
+      // A fence has as many lines as trees were read from it.
+      syntax: this.content.trees[i] as L,
+    }));
+    return this.#lines;
+  }
+}
+
+/** Numbers of the lines that a test picks, from 0 in the block. */
+export function linesThat<L>(trees: readonly L[], test: (tree: L) => boolean): readonly number[] {
+  let picked: number[] | undefined;
+  for (let i = 0; i < trees.length; i++) {
+    if (test(trees[i] as L)) {
+      picked ??= [];
+      picked.push(i);
+    }
+  }
+  return picked ?? NO_LINES;
+}
+
+const NO_LINES: readonly number[] = [];

@@ -2,3 +2,4 @@
 
 export { sheet } from "./cli/sheet.ts";
 export { site } from "./cli/site.ts";
+export { SitePages } from "./cli/site-pages.ts";

@@ -6,13 +6,17 @@ import {
   mkdirSync,
   readdirSync,
   readFileSync,
+  rmSync,
   statSync,
   symlinkSync,
   writeFileSync,
 } from "node:fs";
-import { dirname, join, posix } from "node:path";
+import { dirname, join, posix, relative } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { makeBrowserBundles } from "../../server/build/bundles.mjs";
+import { shareWork } from "../../server/src/cli/shared-work.ts";
+import type { SitePlan } from "../../server/src/cli/site-pages.ts";
+import { findTexts } from "../../server/src/host/find-texts.ts";
 import { searchIndex } from "../../server/src/report/site/search.ts";
 import { generateNotes } from "../generate/notes.ts";
 import { makeWithLate } from "../lsp/build-server.ts";
@@ -199,7 +203,7 @@ describe("two hundred generated notes", () => {
   const folder = folderWith({});
 
   beforeAll(async () => {
-    await makeWithLate(dist, "cli");
+    await makeWithLate(dist, "cli", "worker");
     await makeBrowserBundles(dist);
     for (const { path, text } of generateNotes(200)) {
       mkdirSync(join(folder, "notes", dirname(path)), { recursive: true });
@@ -222,6 +226,75 @@ describe("two hundred generated notes", () => {
     expect(read(site, "values/leak-size-mm.html")).toContain('<svg class="wm-plot"');
     expect(read(site, "index.html")).toContain("200 jobs");
     expect(statSync(join(site, "search-index.js")).size).toBeLessThan(2_000_000);
+  }, 60_000);
+
+  it("become the same site, byte for byte, however the work is shared", async () => {
+    const more = { searchScript: () => readFileSync(join(dist, "site-search.js"), "utf8") };
+    const alone = join(folder, "out");
+    const files = filesOf(alone);
+    const broken = join(dist, "broken.js");
+    // Takes a part of the work, leaves a page of it half-written, and breaks off.
+    writeFileSync(
+      broken,
+      `const { workerData: { site, folder, paths, next } } = require("node:worker_threads");
+       const { mkdirSync, writeFileSync } = require("node:fs");
+       const { dirname, join, relative } = require("node:path");
+       const mine = paths[Atomics.add(new Int32Array(next), 0, 1) * 40];
+       if (mine === undefined) process.exit(3);
+       const page = join(site.into, site.notes.get(relative(folder, mine)).page);
+       mkdirSync(dirname(page), { recursive: true });
+       writeFileSync(page, "half");
+       process.exit(3);`,
+    );
+    for (const script of [join(dist, "worker.js"), broken, join(dist, "not-there.js")]) {
+      const ran = await runIn(folder, ["site", "shared", "notes"], { ...more, helpers: { script, from: 8 } });
+      expect(ran).toMatchObject({ status: 0, err: "" });
+      const shared = join(folder, "shared");
+      expect(filesOf(shared)).toEqual(files);
+      expect(files.filter((file) => read(shared, file) !== read(alone, file))).toEqual([]);
+      rmSync(shared, { recursive: true });
+    }
+  }, 90_000);
+
+  it("are written by no thread any more once the work was stopped or has failed", async () => {
+    const paths = findTexts(["notes"], folder).notes;
+    const into = join(folder, "part");
+    const notes = new Map(
+      paths.map((path) => {
+        const shown = relative(folder, path);
+        return [shown, { page: `${shown}.html`, job: "1", subject: "", path: shown, related: [] }] as const;
+      }),
+    );
+    const plan: SitePlan = { into, title: "T", notes, rules: new Map() };
+    const helpers = { script: join(dist, "worker.js"), from: 1 };
+    const work = { paths, folder, site: plan };
+    const pause = { note: () => Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 20) };
+    const stop = { wanted: false };
+    let done = 0;
+    await shareWork(
+      pause,
+      work,
+      helpers,
+      () => {
+        done++;
+        stop.wanted = true;
+      },
+      stop,
+    );
+    expect(done).toBeLessThan(200);
+    const left = existsSync(into) ? filesOf(into) : [];
+    const fails = {
+      note: () => {
+        throw new Error("no room");
+      },
+    };
+    await expect(shareWork(fails, work, helpers, () => {}, { wanted: false })).rejects.toThrow("no room");
+    const after = existsSync(into) ? filesOf(into) : [];
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect(existsSync(into) ? filesOf(into) : []).toEqual(after);
+    expect(after.length).toBeGreaterThanOrEqual(left.length);
+    expect(after.length).toBeLessThan(200);
+    rmSync(into, { recursive: true, force: true });
   }, 60_000);
 
   it("are reviewed in every form", async () => {

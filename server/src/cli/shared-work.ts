@@ -2,6 +2,7 @@ import { availableParallelism } from "node:os";
 import { type MessagePort, Worker } from "node:worker_threads";
 import type { Helpers } from "./outside.ts";
 import type { ReportForm } from "./report-form.ts";
+import type { SitePlan } from "./site-pages.ts";
 
 /**
  * Sharing the work on many notes among threads. The notes are dealt out in small parts; whoever is free
@@ -13,11 +14,15 @@ export interface NoteWorker<T> {
   note(path: string): T;
 }
 
-/** What is to be done: notes are checked where a form for the report is given, else put into the index. */
+/**
+ * What is to be done: notes are checked where a form for the report is given, written as pages of a site where
+ * a plan for that is given, else put into the index.
+ */
 export interface Work {
   readonly paths: readonly string[];
   readonly folder: string;
   readonly form?: ReportForm;
+  readonly site?: SitePlan;
   /** Whether what comes of a note is to be kept, and so needs a key. */
   readonly keyed?: boolean;
 }
@@ -51,12 +56,21 @@ function doPart<T>(worker: NoteWorker<T>, paths: readonly string[], part: number
   return paths.slice(part * PART, (part + 1) * PART).map((path) => worker.note(path));
 }
 
-/** Works on all notes and hands on what comes of them in the order of `paths`. */
+/** Says whether the work is to be broken off. */
+export interface Stop {
+  readonly wanted: boolean;
+}
+
+/**
+ * Works on all notes and hands on what comes of them in the order of `paths`. Where it is stopped, or the work
+ * here throws, it comes back when no thread is at work any more, so that nothing is written after that.
+ */
 export async function shareWork<T>(
   worker: NoteWorker<T>,
   work: Work,
   helpers: Helpers | undefined,
   each: (path: string, outcome: T) => void,
+  stop?: Stop,
 ): Promise<void> {
   const { paths } = work;
   const assignment: Assignment = { ...work, next: new SharedArrayBuffer(4) };
@@ -79,14 +93,20 @@ export async function shareWork<T>(
     const count = Math.min(availableParallelism() - 1, MOST_HELPERS);
     for (let i = 0; i < count; i++) running.push(startHelper(helpers.script, assignment, done));
   }
-  for (const part of takeParts(worker, assignment)) {
-    done(part);
-    // Lets in what the other threads have sent, so that results do not pile up.
-    if (running.length > 0) await new Promise((resolve) => setImmediate(resolve));
+  try {
+    for (const part of takeParts(worker, assignment)) {
+      done(part);
+      // Lets in what the other threads have sent, so that results do not pile up, and a wish to stop.
+      if (running.length > 0 || stop !== undefined) await new Promise((resolve) => setImmediate(resolve));
+      if (stop?.wanted) break;
+    }
+  } finally {
+    // No thread takes a further part.
+    Atomics.store(new Int32Array(assignment.next), 0, parts);
+    await Promise.all(running);
   }
-  await Promise.all(running);
   // A thread that could not start or broke off leaves parts undone; they are made good here.
-  for (let part = passedOn; part < parts; part++) {
+  for (let part = passedOn; part < parts && !stop?.wanted; part++) {
     if (!waiting.has(part)) done({ part, outcomes: doPart(worker, paths, part) });
   }
 }

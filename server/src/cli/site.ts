@@ -1,26 +1,25 @@
-import { createHash } from "node:crypto";
 import { dirname, isAbsolute, relative, resolve, sep } from "node:path";
 import type { NoteRecord } from "../base/record.ts";
 import { NewFolder } from "../host/new-folder.ts";
 import { fromDisk } from "../host/note-source.ts";
-import { pictureAt } from "../host/picture.ts";
 import { reasonOf } from "../host/read-text.ts";
-import { filePartOf } from "../note/prose-links.ts";
 import type { Procedure } from "../procedures/procedure.ts";
 import { harmless } from "../report/display-width.ts";
 import { SHEET_STYLE } from "../report/sheet/sheet-style.ts";
 import { type Catalog, makeCatalog } from "../report/site/catalog.ts";
 import { layout, type SitePage } from "../report/site/layout.ts";
 import { listPages } from "../report/site/lists.ts";
-import { notePage } from "../report/site/note-page.ts";
+import { planNotePage } from "../report/site/note-page.ts";
 import { searchIndex, searchPage } from "../report/site/search.ts";
-import { wayTo } from "../report/site/site-map.ts";
 import { SITE_ICON, SITE_STYLE } from "../report/site/site-style.ts";
 import { counted } from "../report/site/tables.ts";
 import { valueGroups, valuePage, valuesIndex } from "../report/site/values.ts";
 import { Progress } from "./base/progress.ts";
-import { type NoteReader, shownPath } from "./note-reader.ts";
+import { Interruption } from "./interruption.ts";
+import type { NoteReader } from "./note-reader.ts";
 import { EXIT, type ExitStatus, type Outside } from "./outside.ts";
+import { shareWork } from "./shared-work.ts";
+import { SitePages, type SitePlan } from "./site-pages.ts";
 
 export interface SiteOptions {
   readonly title: string;
@@ -85,31 +84,15 @@ function isWithin(path: string, folder: string): boolean {
   return way === "" || (way !== ".." && !way.startsWith(`..${sep}`) && !isAbsolute(way));
 }
 
-/** Ctrl-C while pages are written: the work ends at the next page, and what was written goes away. */
-class Interruption {
-  wanted = false;
-  readonly #want = (): void => {
-    this.wanted = true;
-  };
-
-  constructor() {
-    process.on("SIGINT", this.#want);
-    process.on("SIGTERM", this.#want);
-  }
-
-  end(): void {
-    process.off("SIGINT", this.#want);
-    process.off("SIGTERM", this.#want);
-  }
-}
-
 /** After so many pages a signal is let in. */
 const BREATH = 25;
+
+/** Pages take some eight times the work of a check, so fewer notes are worth a thread of their own. */
+const DEARER = 8;
 
 class SiteMaker {
   readonly #reader: NoteReader;
   readonly #catalog: Catalog;
-  readonly #pictures = new Map<string, string>();
   #pages = 0;
 
   constructor(
@@ -126,9 +109,7 @@ class SiteMaker {
   /** False when it was stopped. */
   async make(stop: Interruption): Promise<boolean> {
     const { made } = this;
-    const { entries } = this.#catalog;
-    const { progress: line } = this.outside;
-    const progress = new Progress("Writing pages", entries.length, this.options.quiet ? undefined : line);
+    const { entries, title, rules } = this.#catalog;
     made.write("site.css", SHEET_STYLE + SITE_STYLE);
     made.write("icon.svg", SITE_ICON);
     made.write("search.js", this.outside.searchScript());
@@ -136,19 +117,34 @@ class SiteMaker {
     this.#put(searchPage());
     for (const page of this.#listed()) {
       this.#put(page);
-      if (this.#pages % BREATH === 0 && (await letIn(stop))) return false;
+      if (this.#pages % BREATH === 0 && !(await stop.goesOn())) return false;
     }
-    for (const entry of entries) {
-      this.#putNote(entry.record.path);
-      progress.step();
-      if (progress.due) progress.draw();
-      if (this.#pages % BREATH === 0 && (await letIn(stop))) {
-        progress.done();
-        return false;
-      }
-    }
-    progress.done();
-    return !(await letIn(stop));
+    await this.#notes(
+      {
+        into: made.part,
+        title,
+        notes: new Map(entries.map((entry) => [entry.record.path, planNotePage(this.#catalog, entry)])),
+        rules: new Map(rules.map(({ name, page }) => [name, page])),
+      },
+      stop,
+    );
+    return stop.goesOn();
+  }
+
+  async #notes(plan: SitePlan, stop: Interruption): Promise<void> {
+    const { folder, progress: line, helpers } = this.outside;
+    const paths = [...plan.notes.keys()].map((shown) => resolve(folder, shown));
+    const progress = new Progress("Writing pages", paths.length, this.options.quiet ? undefined : line);
+    await shareWork(
+      new SitePages(plan, folder, this.#reader),
+      { paths, folder, site: plan },
+      helpers && { ...helpers, from: Math.ceil(helpers.from / DEARER) },
+      () => {
+        progress.step();
+        if (progress.due) progress.draw();
+      },
+      stop,
+    ).finally(() => progress.done());
   }
 
   *#listed(): Generator<SitePage> {
@@ -161,47 +157,6 @@ class SiteMaker {
   #put(page: SitePage): void {
     this.#pages++;
     this.made.write(page.page, layout(this.#catalog.title, page));
-  }
-
-  #putNote(shown: string): void {
-    const entry = this.#catalog.byPath.get(shown);
-    const path = resolve(this.outside.folder, shown);
-    const read = this.#reader.note(path);
-    if (entry === undefined || read.kind !== "note") return;
-    const { analysis, shop, shopPath } = read.note;
-    const folder = dirname(path);
-    const root = shopPath === undefined ? folder : dirname(shopPath);
-    const { procedure } = analysis.note.frontMatter.fields;
-    this.#put(
-      notePage(this.#catalog, {
-        entry,
-        analysis,
-        procedure: procedure === undefined ? undefined : shop.procedures.get(procedure),
-        embed: (target) => this.#picture(target, folder, root, entry.page),
-        follow: (target) => this.#follow(target, folder, entry.page),
-      }),
-    );
-  }
-
-  /** A picture is copied under a name made from its content, once however many notes show it. */
-  #picture(target: string, folder: string, root: string, from: string): string | undefined {
-    const picture = pictureAt(target, folder, root);
-    if (picture === undefined) return undefined;
-    const hash = createHash("sha256").update(picture.bytes).digest("hex").slice(0, 20);
-    const known = this.#pictures.get(hash);
-    const page = known ?? `pictures/${hash}${picture.extension}`;
-    if (known === undefined) {
-      this.#pictures.set(hash, page);
-      this.made.write(page, picture.bytes);
-    }
-    return wayTo(page, from);
-  }
-
-  #follow(target: string, folder: string, from: string): string | undefined {
-    const file = target.startsWith("/") ? undefined : filePartOf(target);
-    if (file === undefined) return undefined;
-    const other = this.#catalog.byPath.get(shownPath(resolve(folder, file), this.outside.folder));
-    return other && wayTo(other.page, from);
   }
 
   /** The built-in procedures with those of all shops that the notes belong to. */
@@ -218,9 +173,4 @@ class SiteMaker {
     }
     return all;
   }
-}
-
-async function letIn(stop: Interruption): Promise<boolean> {
-  await new Promise((resolve) => setImmediate(resolve));
-  return stop.wanted;
 }

@@ -8,14 +8,17 @@ import { reasonOf } from "./read-text.ts";
  * there when everything is in it. Whoever looks meanwhile finds the old one, and nobody finds half of one.
  */
 export class NewFolder {
-  readonly #made = new Set<string>();
+  readonly #files: FolderFiles;
 
   private constructor(
     /** Where it belongs. */
     readonly target: string,
-    private readonly part: string,
+    /** Where it is written: for threads that write into it too. */
+    readonly part: string,
     private readonly mark: string,
-  ) {}
+  ) {
+    this.#files = new FolderFiles(part);
+  }
 
   /**
    * @param mark name of a file that tells a folder made this way; no other folder is ever replaced
@@ -33,15 +36,9 @@ export class NewFolder {
     return new NewFolder(target, part, mark);
   }
 
-  /** @param path inside the folder, with forward slashes; each is written once */
+  /** @param path inside the folder, with forward slashes */
   write(path: string, content: string | Buffer): void {
-    const file = resolve(this.part, path);
-    const way = relative(this.part, file);
-    if (way === "" || way === ".." || way.startsWith(`..${sep}`)) throw new Error(`${path} leads outside`);
-    const folder = dirname(file);
-    if (!this.#made.has(folder)) mkdirSync(folder, { recursive: true });
-    this.#made.add(folder);
-    writeFileSync(file, content, { flag: "wx" });
+    this.#files.write(path, content);
   }
 
   /** Puts it in its place. */
@@ -62,6 +59,28 @@ export class NewFolder {
   /** Leaves everything as it was. */
   discard(): void {
     rmSync(this.part, { recursive: true, force: true });
+  }
+}
+
+/** Writes files into a folder, and only there. */
+export class FolderFiles {
+  readonly #made = new Set<string>();
+
+  constructor(private readonly folder: string) {}
+
+  /**
+   * Written anew where it is there already: what a thread left half-written when it broke off is made good so.
+   *
+   * @param path inside the folder, with forward slashes
+   */
+  write(path: string, content: string | Buffer): void {
+    const file = resolve(this.folder, path);
+    const way = relative(this.folder, file);
+    if (way === "" || way === ".." || way.startsWith(`..${sep}`)) throw new Error(`${path} leads outside`);
+    const folder = dirname(file);
+    if (!this.#made.has(folder)) mkdirSync(folder, { recursive: true });
+    this.#made.add(folder);
+    writeFileSync(file, content);
   }
 }
 

@@ -8,8 +8,29 @@ import { type Catalog, type Entry, text } from "./catalog.ts";
 import type { SitePage } from "./layout.ts";
 import { wayTo } from "./site-map.ts";
 
+/** What a note's page takes from the other notes. Plain data, since another thread may make the page. */
+export interface NotePagePlan {
+  readonly page: string;
+  readonly job: string;
+  readonly subject: string;
+  /** As shown. */
+  readonly path: string;
+  readonly related: readonly RelatedJob[];
+}
+
+interface RelatedJob {
+  /** `Comeback of`, before the link. */
+  readonly says: string;
+  readonly page: string;
+  readonly job: string;
+  readonly subject: string;
+  readonly day: string | undefined;
+}
+
 export interface NotePageParts {
-  readonly entry: Entry;
+  readonly plan: NotePagePlan;
+  /** Pages of the rules by name. */
+  readonly rules: ReadonlyMap<string, string>;
   readonly analysis: Analysis;
   readonly procedure: Procedure | undefined;
   readonly embed: Embed;
@@ -17,40 +38,56 @@ export interface NotePageParts {
 }
 
 /** A note's own page: the job sheet with links to what it has to do with. */
-export function notePage(catalog: Catalog, parts: NotePageParts): SitePage {
-  const { entry, analysis, procedure, embed, follow } = parts;
-  const { page, job, subject } = entry;
+export function notePage({ plan, rules, analysis, procedure, embed, follow }: NotePageParts): SitePage {
+  const { page, job, subject } = plan;
   const title = `Job ${job}${subject === "" ? "" : `: ${subject}`}`;
   const { photos: pictures } = analysis.note.frontMatter.fields;
   const heading = linked(
     html`<div class="wm-sheet">${sheetHeading(analysis, procedure)}</div>`.text,
-    catalog,
+    rules,
     page,
   );
-  const body = linked(lowered(noteBody(analysis, embed, follow).text), catalog, page);
+  const body = linked(lowered(noteBody(analysis, embed, follow).text), rules, page);
   return {
     page,
     title,
-    body: html`<article class="job"><h1>${title}</h1>${related(catalog, entry)}${new Html(heading)}${cautions(procedure)}${new Html(body)}${photos(pictures, embed)}<p class="path">From <code>${entry.record.path}</code></p></article>`,
+    body: html`<article class="job"><h1>${title}</h1>${related(plan)}${new Html(heading)}${cautions(procedure)}${new Html(body)}${photos(pictures, embed)}<p class="path">From <code>${plan.path}</code></p></article>`,
   };
 }
 
-function related(catalog: Catalog, entry: Entry): Html | undefined {
-  const { page, record, job } = entry;
-  const links: Html[] = [];
-  const add = (says: string, others: readonly Entry[]): void => {
-    for (const other of others) {
-      if (other === entry) continue;
-      links.push(
-        html`<li>${says} <a href="${wayTo(other.page, page)}">job ${other.job}${other.subject === "" ? "" : `: ${other.subject}`}</a>${other.record.day && `, ${other.record.day}`}</li>`,
-      );
-    }
-  };
+/** Finds what a note has to do with others: jobs that came back, and the same number given twice. */
+export function planNotePage(catalog: Catalog, entry: Entry): NotePagePlan {
+  const { page, record, job, subject } = entry;
+  const links = (says: string, others: readonly Entry[]): RelatedJob[] =>
+    others
+      .filter((other) => other !== entry)
+      .map((other) => ({
+        says,
+        page: other.page,
+        job: other.job,
+        subject: other.subject,
+        day: other.record.day,
+      }));
   const first = text(record, "comeback of");
-  if (first !== "") add("Comeback of", catalog.byJob(first));
-  add("Came back as", catalog.comebacks(entry));
-  add("The same number has", catalog.byJob(job));
-  if (links.length === 0) return undefined;
+  return {
+    page,
+    job,
+    subject,
+    path: record.path,
+    related: [
+      ...(first === "" ? [] : links("Comeback of", catalog.byJob(first))),
+      ...links("Came back as", catalog.comebacks(entry)),
+      ...links("The same number has", catalog.byJob(job)),
+    ],
+  };
+}
+
+function related({ page, related: others }: NotePagePlan): Html | undefined {
+  if (others.length === 0) return undefined;
+  const links = others.map(
+    (other) =>
+      html`<li>${other.says} <a href="${wayTo(other.page, page)}">job ${other.job}${other.subject === "" ? "" : `: ${other.subject}`}</a>${other.day && `, ${other.day}`}</li>`,
+  );
   return html`<nav class="related" aria-label="Other jobs"><ul>${links}</ul></nav>`;
 }
 
@@ -59,21 +96,8 @@ const lowered = (body: string): string =>
   body.replace(/<(\/?)h([1-5])\b/g, (_, end: string, level: string) => `<${end}h${Number(level) + 1}`);
 
 /** Names of rules lead to their pages. Only the sheet itself makes such spans: a note's own HTML is taken out. */
-function linked(body: string, catalog: Catalog, page: string): string {
-  const pages = rulePages(catalog);
-  return body.replace(/<span class="wm-rule">([a-z-]+\/[a-z-]+)<\/span>/g, (all, rule: string) => {
-    const target = pages.get(rule);
+const linked = (body: string, rules: ReadonlyMap<string, string>, page: string): string =>
+  body.replace(/<span class="wm-rule">([a-z-]+\/[a-z-]+)<\/span>/g, (all, rule: string) => {
+    const target = rules.get(rule);
     return target === undefined ? all : `<a class="wm-rule" href="${wayTo(target, page)}">${rule}</a>`;
   });
-}
-
-const known = new WeakMap<Catalog, ReadonlyMap<string, string>>();
-
-function rulePages(catalog: Catalog): ReadonlyMap<string, string> {
-  let pages = known.get(catalog);
-  if (pages === undefined) {
-    pages = new Map(catalog.rules.map(({ name, page }) => [name, page]));
-    known.set(catalog, pages);
-  }
-  return pages;
-}

@@ -33,7 +33,8 @@ const TABLES: Record<string, Table> = {
         "pressurized",
         "pressure off",
       ],
-      ["soap", "", "", "dry, clean"],
+      // "never on a membrane vent".
+      ["soap", "not soap at a membrane", "", "dry, clean"],
       ["locate*", "pressurized | water | sight", "located[p]", ""],
       ["relieve pressure", "", "pressure off", "pressurized"],
       ["unblock vents", "pressure off", "vents open", "vents blocked"],

@@ -244,6 +244,24 @@ describe("histories of a lamp", () => {
     expect(lamp(steps, { outcome: "replaced" })).toEqual([]);
   });
 
+  // A surfactant wets a membrane, which then neither breathes nor keeps water out: common practice, no source.
+  it.each([
+    ["soap [membrane vent]", ["error sequence/needs: soap [membrane vent]"]],
+    ["soap: all round, over the membrane too", ["error sequence/needs: soap"]],
+    ["soap [seam]: not the membrane", []],
+    ["soap [seam]: membrane taped over", []],
+    ["soap [seam]: plenty", []],
+  ])("takes `%s` for soap on a membrane or not", (line, expected) => {
+    const steps = ["08:40  assess: droplets", `08:45  ${line}`, "08:50  soap [seam]"];
+    const own = findingsOf({
+      procedure: "lamp-moisture",
+      status: "open",
+      steps,
+      head: ["date: 2031-03-04"],
+    });
+    expect(own.filter((one) => one.includes("needs"))).toEqual(expected);
+  });
+
   it("soap after drying undoes dry and clean", () => {
     const steps = [
       ...[...found, ...open, ...dried, "12:20  clean [lower seam]", "12:25  soap"],

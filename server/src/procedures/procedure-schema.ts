@@ -41,7 +41,8 @@ const term = z.union([z.string(), z.strictObject({ not: z.string() })]);
  * What can show a condition, or prove a step, when no step makes it:
  * - `reading`: the note has this reading, within the bounds if given;
  * - `words`: the remark of the step that asks says one of these (`*` = any ending); with `lasting`, so may an
- *   earlier remark or the note's `subject`, and it holds from there until a step undoes it;
+ *   earlier remark or the note's `subject`, and it holds from there until a step undoes it; with `unless`, not
+ *   where one of those stands beside it. Where a step needs that the condition does not hold, its place counts too;
  * - `quantity`: the step's own remark holds a quantity of this dimension, within the bounds if given;
  * - `step` + `outcome`: a later step with this outcome;
  * - `limit`: a limit on this reading is known; `statedOnly` leaves the built-in ones out;
@@ -50,7 +51,7 @@ const term = z.union([z.string(), z.strictObject({ not: z.string() })]);
  */
 const evidence = z.union([
   z.strictObject({ reading: z.string(), atLeast: z.optional(quantity), atMost: z.optional(quantity) }),
-  z.strictObject({ words: names, lasting: z.optional(z.boolean()) }),
+  z.strictObject({ words: names, unless: z.optional(names), lasting: z.optional(z.boolean()) }),
   z.strictObject({ quantity: dimension, atLeast: z.optional(quantity), atMost: z.optional(quantity) }),
   z.strictObject({ step: z.string(), outcome: z.string() }),
   z.strictObject({ limit: z.string(), statedOnly: z.optional(z.boolean()) }),

@@ -42,7 +42,7 @@ export function isEvidence(
   later: Iterable<StepEvent>,
   grounds: Grounds,
 ): boolean {
-  if ("words" in evidence) return saysOneOf(event.remark, evidence.words);
+  if ("words" in evidence) return saidIn(event.remark, evidence);
   if ("quantity" in evidence) {
     return quantitiesOf(event, evidence.quantity).some((si) => isWithin(si, evidence));
   }
@@ -67,6 +67,16 @@ export function isEvidence(
     const id = body.syntax.instrument?.key;
     return id !== undefined && grounds.shop.instruments.has(id);
   });
+}
+
+const saidIn = (text: string, { words, unless }: Extract<Evidence, { readonly words: unknown }>): boolean =>
+  saysOneOf(text, words) && !(unless && saysOneOf(text, unless));
+
+/** Whether a step's own place and remark say what must not be, such as soap at a membrane. */
+export function saysOfItself(shownBy: readonly Evidence[] | undefined, event: StepEvent): boolean {
+  if (!shownBy) return false;
+  const text = `${event.syntax.place?.text ?? ""} ${event.remark}`;
+  return shownBy.some((one) => "words" in one && !one.lasting && saidIn(text, one));
 }
 
 /** Whether the remark itself speaks against the event: hotter, say, than what would count as cold. */

@@ -1,6 +1,6 @@
 import type { Term } from "../procedures/procedure-schema.ts";
 import type { StepEvent } from "./events.ts";
-import { isEvidence } from "./evidence.ts";
+import { isEvidence, saysOfItself } from "./evidence.ts";
 import type { Grounds } from "./grounds.ts";
 import { State } from "./state.ts";
 import { traitsOf } from "./traits.ts";
@@ -54,9 +54,12 @@ export function termHolds(
 ): boolean {
   const negative = typeof term !== "string";
   const name = negative ? term.not : term;
-  if (negative) return event.place === undefined ? !state.anywhere(name) : !state.holds(name, event.place);
-  if (state.holds(name, event.place)) return true;
   const shownBy = grounds.procedure.conditions.get(name)?.shownBy;
+  if (negative) {
+    const holds = event.place === undefined ? state.anywhere(name) : state.holds(name, event.place);
+    return !holds && !saysOfItself(shownBy, event);
+  }
+  if (state.holds(name, event.place)) return true;
   if (!shownBy) return false;
   const later = done.slice(done.indexOf(event) + 1);
   return shownBy.some((one) => isEvidence(one, event, later, grounds));

@@ -48,6 +48,8 @@ export class Telling {
       const turn = new Map(done.map((event, i) => [event, i]));
       const isLater = (event: StepEvent, than: StepEvent) => (turn.get(event) ?? 0) > (turn.get(than) ?? 0);
       for (const one of this.#unmet) {
+        // What a step says of itself, such as soap on a membrane, is done and stays so.
+        if (one.terms.every((term) => term.negative && term.mark === undefined)) continue;
         one.putRightBy ??= met
           .get(one.need)
           ?.find((event) => isLater(event, one.event) && covers(event, one.event));

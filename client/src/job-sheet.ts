@@ -35,6 +35,7 @@ export function jobSheets(load: () => Preview, shops: ShopTexts, log: LogOutputC
         load().extend(md as Parameters<typeof extend>[0], {
           enabled: () => workspace.getConfiguration("witness-mark").get("previewAsJobSheet") !== false,
           noteUri: (env) => noteOf(env)?.toString(),
+          openShops: () => shops.open(),
           shopText: (uri) => shops.textFor(Uri.parse(uri)),
           report,
         });

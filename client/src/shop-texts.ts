@@ -52,10 +52,14 @@ export class ShopTexts implements Disposable {
   }
 
   /** Shop files as they stand in the editor, saved or not. */
-  open(): ShopText[] {
+  open(): { readonly uri: string; readonly version: number; readonly text: string }[] {
     return workspace.textDocuments
       .filter(({ uri }) => isShopFile(uri))
-      .map((document) => ({ uri: document.uri, text: document.getText() }));
+      .map((document) => ({
+        uri: document.uri.toString(),
+        version: document.version,
+        text: document.getText(),
+      }));
   }
 
   /** From now on the server is told of the shop files that it cannot read. */

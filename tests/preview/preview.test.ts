@@ -24,6 +24,7 @@ function preview(
   const host: PreviewHost = {
     enabled: () => true,
     noteUri: () => "file:///notes/a.md",
+    openShops: () => [],
     shopText: () => sample("shop.yaml"),
     report: (fault) => faults.push(fault),
     ...more,

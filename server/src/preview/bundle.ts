@@ -8,7 +8,7 @@ export type { PreviewHost } from "./preview.ts";
 
 /** The preview as a bundle of its own, which the extension loads when somebody first opens a preview. */
 export function extend(md: MarkdownIt, host: PreviewHost): MarkdownIt {
-  const workspace = new Workspace(lazyLibraries);
+  const workspace = new Workspace(lazyLibraries, { all: () => host.openShops() });
   const shops = new ShopsByText(lazyLibraries.yaml, lazyLibraries.procedures);
   const files: PreviewFiles = {
     shop(uri) {

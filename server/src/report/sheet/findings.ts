@@ -1,5 +1,5 @@
 import type { Analysis, Finding, Severity } from "../../analysis/analysis.ts";
-import type { Block, Range } from "../../note/note.ts";
+import type { Block } from "../../note/note.ts";
 import { lineAt } from "../../text/line-index.ts";
 import { type Html, html, sentence } from "./html.ts";
 import { mark, SEVERITY } from "./marks.ts";
@@ -12,8 +12,45 @@ export interface SheetFinding {
   readonly line: number;
 }
 
+/** The findings of an analysis by where they stand; found once, since every block asks. */
+interface Places {
+  readonly all: readonly SheetFinding[];
+  readonly byBlock: ReadonlyMap<Block, readonly SheetFinding[]>;
+  readonly outside: readonly SheetFinding[];
+}
+
+const known = new WeakMap<Analysis, Places>();
+
+function placesOf(analysis: Analysis): Places {
+  const before = known.get(analysis);
+  if (before) return before;
+  const all = inOrder(analysis);
+  const { blocks } = analysis.note;
+  const byBlock = new Map<Block, SheetFinding[]>();
+  const outside: SheetFinding[] = [];
+  let next = 0;
+  for (const found of all) {
+    const { from } = found.finding.range;
+    // Blocks stand in the order of the note too, and never one in another.
+    while (next < blocks.length && (blocks[next]?.range.to ?? 0) < from) next++;
+    const block = blocks[next];
+    if (!block || block.range.from > from) {
+      outside.push(found);
+      continue;
+    }
+    const list = byBlock.get(block);
+    if (list) list.push(found);
+    else byBlock.set(block, [found]);
+  }
+  const places = { all, byBlock, outside };
+  known.set(analysis, places);
+  return places;
+}
+
 /** Every finding of the note, the accepted ones too, in the order of the note. */
-export function allFindings({ findings, accepted, note }: Analysis): readonly SheetFinding[] {
+export const allFindings = (analysis: Analysis): readonly SheetFinding[] => placesOf(analysis).all;
+
+function inOrder({ findings, accepted, note }: Analysis): readonly SheetFinding[] {
   const at = (finding: Finding) => lineAt(note.lines, finding.range.from);
   return [
     ...findings.map((finding) => ({ finding, reason: undefined, line: at(finding) })),
@@ -21,11 +58,8 @@ export function allFindings({ findings, accepted, note }: Analysis): readonly Sh
   ].sort((a, b) => a.finding.range.from - b.finding.range.from);
 }
 
-const isIn = (range: Range, { finding }: SheetFinding): boolean =>
-  finding.range.from >= range.from && finding.range.from <= range.to;
-
 export const findingsIn = (analysis: Analysis, block: Block): readonly SheetFinding[] =>
-  allFindings(analysis).filter((found) => isIn(block.range, found));
+  placesOf(analysis).byBlock.get(block) ?? [];
 
 /** The findings of a block, ready to be put under their lines; `loose` are those that belong to no line of it. */
 export interface ByLine {
@@ -46,8 +80,7 @@ export function findingsByLine(analysis: Analysis, block: Block): ByLine {
 }
 
 /** Findings that stand in no block: in the front matter and in the prose. */
-export const findingsOutside = (analysis: Analysis): readonly SheetFinding[] =>
-  allFindings(analysis).filter((found) => !analysis.note.blocks.some((block) => isIn(block.range, found)));
+export const findingsOutside = (analysis: Analysis): readonly SheetFinding[] => placesOf(analysis).outside;
 
 /** A list of findings; nothing where there are none. `numbered` names the lines, for where no line is near. */
 export function findingsList(findings: readonly SheetFinding[], numbered = false): Html | undefined {

@@ -17,22 +17,27 @@ const ESCAPES: Readonly<Record<string, string>> = {
   "'": "&#39;",
 };
 
-export const escapeHtml = (text: string): string => text.replace(/[&<>"']/g, (c) => ESCAPES[c] ?? c);
+/** Most pieces hold nothing to escape, and looking is quicker than replacing. */
+const NEEDS_ESCAPE = /[&<>"']/;
+
+export const escapeHtml = (text: string): string =>
+  NEEDS_ESCAPE.test(text) ? text.replace(/[&<>"']/g, (c) => ESCAPES[c] ?? c) : text;
 
 /** A template whose inserted texts are escaped; pieces of HTML pass, and `undefined` leaves nothing. */
 export function html(strings: TemplateStringsArray, ...pieces: readonly Piece[]): Html {
   let out = strings[0] ?? "";
-  pieces.forEach((piece, i) => {
-    out += textOf(piece) + (strings[i + 1] ?? "");
-  });
+  for (let i = 0; i < pieces.length; i++) out += textOf(pieces[i]) + (strings[i + 1] ?? "");
   return new Html(out);
 }
 
 function textOf(piece: Piece): string {
   if (piece === undefined) return "";
   if (piece instanceof Html) return piece.text;
-  if (typeof piece === "object") return piece.map(textOf).join("");
-  return escapeHtml(String(piece));
+  if (typeof piece === "string") return escapeHtml(piece);
+  if (typeof piece === "number") return String(piece);
+  let out = "";
+  for (const part of piece) out += textOf(part);
+  return out;
 }
 
 /** Keeps backquoted words of a message as code; all else is plain text. */

@@ -7,9 +7,20 @@ import { type Html, html, minus } from "./html.ts";
 
 const COLUMNS = 4;
 
+const known = new WeakMap<Analysis, ReadonlyMap<number, NamedValue>>();
+
+/** The values of a note by their lines; put together once, since every block asks. */
+function valuesByLine(analysis: Analysis): ReadonlyMap<number, NamedValue> {
+  const before = known.get(analysis);
+  if (before) return before;
+  const values = new Map(analysis.values.map((value) => [value.line, value]));
+  known.set(analysis, values);
+  return values;
+}
+
 /** A readings block as a table: what was read or worked out, its value with its uncertainty, and the findings. */
 export function readingsTable(analysis: Analysis, block: ReadingsBlock): Html {
-  const values = new Map(analysis.values.map((value) => [value.line, value]));
+  const values = valuesByLine(analysis);
   const findings = findingsByLine(analysis, block);
   const rows = block.lines.map((placed) =>
     row(analysis, placed, values.get(placed.line), findings.at(placed.line)),

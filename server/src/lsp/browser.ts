@@ -1,5 +1,6 @@
 import { BrowserMessageReader, BrowserMessageWriter, createConnection } from "vscode-languageserver/browser";
-import type { Libraries } from "../host/libraries.ts";
+import * as base from "../base/live.ts";
+import type { ServerLibraries } from "../host/libraries.ts";
 import { readYaml } from "../note/yaml-library.ts";
 import { builtInProcedures } from "../procedures/load.ts";
 import { Features } from "./features.ts";
@@ -13,7 +14,8 @@ import { CONNECTION_OPTIONS, serve } from "./serve.ts";
  */
 declare const self: ConstructorParameters<typeof BrowserMessageReader>[0];
 
-const libraries: Libraries = {
+const libraries: ServerLibraries = {
+  base: () => base,
   yaml: readYaml,
   procedures: () => builtInProcedures,
   logs: () => ({

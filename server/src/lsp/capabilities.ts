@@ -19,6 +19,8 @@ export interface StartOptions {
   readonly rulePages?: string;
   /** `push` keeps a client that can pull from doing so: then one keystroke needs one message less. */
   readonly diagnostics?: "push";
+  /** The client hands over notes that the server cannot read by itself, when it is asked. */
+  readonly handsNotes?: boolean;
   /** For clients that do not send them later on. */
   readonly settings?: Settings;
 }
@@ -27,10 +29,12 @@ export function startOptions(handedOver: unknown): StartOptions {
   if (typeof handedOver !== "object" || handedOver === null) return {};
   const rulePages = "rulePages" in handedOver ? handedOver.rulePages : undefined;
   const diagnostics = "diagnostics" in handedOver ? handedOver.diagnostics : undefined;
+  const handsNotes = "handsNotes" in handedOver && handedOver.handsNotes === true;
   const settings = "settings" in handedOver ? settingsFrom(handedOver.settings) : undefined;
   return {
     ...(typeof rulePages === "string" ? { rulePages: rulePages.replace(/\/?$/, "/") } : {}),
     ...(diagnostics === "push" ? { diagnostics } : {}),
+    ...(handsNotes ? { handsNotes } : {}),
     ...(settings ? { settings } : {}),
   };
 }
@@ -54,12 +58,14 @@ export interface ClientAbilities {
   readonly changesFolders: boolean;
   /** Takes one range for all the items of a completion. */
   readonly sharesEditRange: boolean;
+  /** Shows progress that the server begins. */
+  readonly showsProgress: boolean;
   /** Can be asked for its settings. */
   readonly tellsSettings: boolean;
 }
 
 export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
-  const { textDocument, workspace } = client;
+  const { textDocument, workspace, window } = client;
   return {
     markdown: textDocument?.hover?.contentFormat?.includes("markdown") ?? false,
     markdownInCompletion:
@@ -72,6 +78,7 @@ export function abilitiesOf(client: ClientCapabilities): ClientAbilities {
     refreshesDiagnostics: workspace?.diagnostics?.refreshSupport ?? false,
     sharesEditRange: textDocument?.completion?.completionList?.itemDefaults?.includes("editRange") ?? false,
     changesFolders: workspace?.workspaceFolders ?? false,
+    showsProgress: window?.workDoneProgress ?? false,
     tellsSettings: workspace?.configuration ?? false,
     definitionLinks: textDocument?.definition?.linkSupport ?? false,
     tellsMoreTexts: textDocument?.synchronization?.dynamicRegistration ?? false,

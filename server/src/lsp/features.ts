@@ -1,7 +1,9 @@
 import type { Connection, TextDocuments } from "vscode-languageserver/node";
 import type { TextDocument } from "vscode-languageserver-textdocument";
-import type { Libraries } from "../host/libraries.ts";
+import type { ServerLibraries } from "../host/libraries.ts";
 import type { ClientAbilities } from "./capabilities.ts";
+import { clientNotes } from "./client-notes.ts";
+import { Finding } from "./finding.ts";
 import { Findings } from "./findings.ts";
 import type { HandedShops } from "./handed-shops.ts";
 import { MovingFiles } from "./moving-files.ts";
@@ -10,6 +12,7 @@ import { isShopAddress } from "./open-shops.ts";
 import type { Settings } from "./own-messages.ts";
 import { OwnRequests } from "./own-requests.ts";
 import { Session } from "./session.ts";
+import { Turns } from "./turns.ts";
 import { Viewing } from "./viewing.ts";
 import { WorkspaceFindings } from "./workspace-findings.ts";
 import { WorkspaceSymbols } from "./workspace-symbols.ts";
@@ -20,6 +23,8 @@ export interface FeatureOptions {
   readonly rulePages: string;
   /** Whether clients were told that they may pull. */
   readonly mayPull: boolean;
+  /** Whether the client hands over notes that the server cannot read by itself. */
+  readonly handsNotes: boolean;
   /** URIs of the folders that are open in the editor. */
   readonly folders: () => readonly string[];
   /** As they are now. */
@@ -36,12 +41,14 @@ export class Features {
   readonly workspaceSymbols: WorkspaceSymbols;
   readonly moving: MovingFiles;
   readonly own: OwnRequests;
+  readonly finding: Finding;
+  readonly turns = new Turns();
 
   constructor(
     connection: Connection,
     documents: TextDocuments<TextDocument>,
     options: FeatureOptions,
-    libraries: Libraries,
+    libraries: ServerLibraries,
     files: HandedShops,
   ) {
     const session = new Session(documents, libraries, files, (file) => this.findings.shopRead(file));
@@ -56,5 +63,18 @@ export class Features {
     this.moving = new MovingFiles(session, libraries, files, open, options.folders);
     this.writing = new Writing(session, connection, options);
     this.own = new OwnRequests(session, files);
+    this.finding = new Finding({
+      session,
+      files,
+      notes: options.handsNotes ? clientNotes(connection) : undefined,
+      open,
+      openText: (uri) => documents.get(uri)?.getText(),
+      folders: options.folders,
+      watches: options.abilities.watchesFiles,
+      showsProgress: options.abilities.showsProgress,
+      turns: this.turns,
+      library: libraries.base,
+      connection,
+    });
   }
 }

@@ -23,6 +23,8 @@ export interface Files {
   lookAgain(): ShopFile[];
   /** Addresses of all markdown files in these folders. */
   markdownIn(folders: readonly string[]): readonly string[];
+  /** Whether files with such an address can be looked at here at all. */
+  reads(uri: string): boolean;
   /** Tells one state of a file from the next; empty where it is gone. */
   stamp(uri: string): string;
   /** The text of a file; undefined where it cannot be read. */

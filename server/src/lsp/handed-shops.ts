@@ -79,6 +79,10 @@ export class HandedShops implements Files {
     return this.disk?.markdownIn(folders) ?? [];
   }
 
+  reads(uri: string): boolean {
+    return this.disk?.reads(uri) ?? false;
+  }
+
   stamp(uri: string): string {
     return this.disk?.stamp(uri) ?? "";
   }

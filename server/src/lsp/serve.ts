@@ -1,4 +1,5 @@
 import {
+  type CancellationToken,
   type Connection,
   type ConnectionOptions,
   DidChangeTextDocumentNotification,
@@ -6,6 +7,7 @@ import {
   DidCloseTextDocumentNotification,
   DidOpenTextDocumentNotification,
   ErrorCodes,
+  FileChangeType,
   LSPErrorCodes,
   Message,
   ResponseError,
@@ -13,6 +15,8 @@ import {
   WatchKind,
 } from "vscode-languageserver";
 import { TextDocument } from "vscode-languageserver-textdocument";
+import { isMarkdownKey } from "./addresses.ts";
+import { CALLED_OFF } from "./called-off.ts";
 import {
   abilitiesOf,
   type ClientAbilities,
@@ -25,12 +29,14 @@ import {
 import type { FeatureOptions, Features } from "./features.ts";
 import {
   DEFAULTS,
+  type FindParams,
   isRecord,
   type LookParams,
   type NewNoteParams,
   OWN,
   type ProceduresParams,
   type ShopParams,
+  type SimilarParams,
   settingsFrom,
 } from "./own-messages.ts";
 
@@ -85,6 +91,7 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
         mayPull,
         folders: () => folders,
         settings: () => settings,
+        handsNotes: options.handsNotes === true,
       });
     }
     return loaded;
@@ -97,6 +104,25 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
         return new ResponseError<never>(ErrorCodes.InvalidRequest, "The server has been shut down.");
       try {
         return work(features(), params);
+      } catch (fault) {
+        report(what, fault);
+        return otherwise;
+      }
+    };
+  }
+
+  /** The same for an answer that takes its time. */
+  function later<P, R, O>(
+    what: string,
+    otherwise: O,
+    work: (features: Features, params: P, token: CancellationToken) => Promise<R | typeof CALLED_OFF>,
+  ) {
+    return async (params: P, token: CancellationToken): Promise<R | O | ResponseError<never>> => {
+      try {
+        const made = await answer(what, otherwise, (to, given: P) => work(to, given, token))(params);
+        return made === CALLED_OFF
+          ? new ResponseError<never>(LSPErrorCodes.RequestCancelled, "Cancelled")
+          : made;
       } catch (fault) {
         report(what, fault);
         return otherwise;
@@ -135,6 +161,8 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
       const watchers = [
         { globPattern: "**/shop.yaml" },
         { globPattern: "**/*.{csv,tsv,txt,log}" },
+        // Notes that are not open, for what is asked of all notes.
+        { globPattern: "**/*.{md,markdown}", kind: WatchKind.Change },
         // Pictures, logs and notes that links lead to.
         { globPattern: "**/*", kind: WatchKind.Create | WatchKind.Delete },
       ];
@@ -165,10 +193,22 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   });
 
   documents.onDidOpen(heed("opening a text", (to, { document }) => to.findings.opened(document)));
-  documents.onDidChangeContent(heed("checking a text", (to, { document }) => to.findings.changed(document)));
+  documents.onDidChangeContent(
+    heed("checking a text", (to, { document }) => {
+      to.turns.typed();
+      to.findings.changed(document);
+    }),
+  );
   documents.onDidClose(heed("closing a text", (to, { document }) => to.findings.closed(document)));
   documents.onDidSave(heed("saving a text", (to) => to.findings.filesChanged()));
-  connection.onDidChangeWatchedFiles(heed("looking at the files", (to) => to.findings.filesChanged()));
+  connection.onDidChangeWatchedFiles(
+    heed("looking at the files", (to, { changes }) => {
+      to.finding.filesChanged(changes);
+      // What another note says counts for no finding; that it is there does, since links lead to it.
+      const counts = changes.some(({ uri, type }) => type !== FileChangeType.Changed || !isMarkdownKey(uri));
+      if (counts) to.findings.filesChanged();
+    }),
+  );
   const take = (given: unknown): void => {
     const before = settings;
     settings = settingsFrom(given);
@@ -250,6 +290,16 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   connection.onRequest(
     OWN.look,
     answer("a look at a note", null, (ask, params: LookParams) => ask.own.look(params)),
+  );
+  connection.onRequest(
+    OWN.find,
+    later("a search of the notes", null, (ask, params: FindParams, token) => ask.finding.find(params, token)),
+  );
+  connection.onRequest(
+    OWN.similar,
+    later("a search for similar jobs", null, (ask, params: SimilarParams, token) =>
+      ask.finding.similar(params, token),
+    ),
   );
   connection.onNotification(
     OWN.shop,

@@ -119,6 +119,10 @@ export class Workspace implements Files {
     return findTexts(paths, "/").notes.map((path) => pathToFileURL(path).href);
   }
 
+  reads(uri: string): boolean {
+    return uri.startsWith("file:");
+  }
+
   stamp(uri: string): string {
     const path = pathOf(uri);
     return path === undefined ? "" : stampOf(path);

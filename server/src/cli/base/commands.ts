@@ -1,5 +1,6 @@
 /** All that works on many notes at once; see `host/lazy-base.ts`. */
 
+export * as live from "../../base/live.ts";
 export { exportNotes } from "./export.ts";
 export { find } from "./find.ts";
 export { importLog } from "./import.ts";

@@ -1,0 +1,38 @@
+import { nextTurn } from "./next-turn.ts";
+
+/** How long work goes on before waiting requests are let in, in milliseconds. */
+const SLICE = 5;
+/** While somebody types, long work waits for a pause of this length, in milliseconds. */
+const CALM = 60;
+
+/** Cuts long work in pieces, so that it holds up neither a keystroke nor a request. */
+export class Turns {
+  #started = 0;
+  #typed = -CALM;
+
+  /** Somebody typed in a note. */
+  typed(): void {
+    this.#typed = performance.now();
+  }
+
+  /** Called by long work as often as it can; comes back at once until a piece is done. */
+  async give(): Promise<void> {
+    if (performance.now() - this.#started < SLICE) return;
+    do {
+      await new Promise<void>((resolve) => nextTurn(resolve));
+      const calm = CALM - (performance.now() - this.#typed);
+      if (calm > 0) await new Promise<void>((resolve) => setTimeout(resolve, calm));
+    } while (performance.now() - this.#typed < CALM);
+    this.#started = performance.now();
+  }
+
+  /** Runs work that stops now and then, to its end; undefined when it is called off before. */
+  async run<T>(work: Generator<void, T>, calledOff: () => boolean): Promise<T | undefined> {
+    for (;;) {
+      const step = work.next();
+      if (step.done) return step.value;
+      await this.give();
+      if (calledOff()) return undefined;
+    }
+  }
+}

@@ -144,6 +144,24 @@ describe("comparisons", () => {
   }
 });
 
+// A difference is written in the unit that its operands are read in, without their zero.
+describe("the unit of a difference", () => {
+  test.each<[formula: string, value: number, unit: string]>([
+    ["3 psia - 1 psia", 2, "psi"],
+    ["140 kPa(a) - 101 kPa(a)", 39, "kPa"],
+    ["3 bar(a) - 100 kPa(a)", 2, "bar"],
+    ["30 inHg(a) - 28 inHg(a)", 2, "inHg"],
+    ["80 degF - 60 degF", 20, "delta degF"],
+    ["80 degF - 20 degC", 12, "delta degF"],
+    ["80 degC - 60 degC", 20, "K"],
+    ["3 psia - 1 psi", 2, "psia"],
+  ])("of %s is %f %s", (formula, value, unit) => {
+    const got = quantityOf(readings(`x = ${formula}`), "x");
+    expect(got.unit).toBe(unit);
+    expect(got.value).toBeCloseTo(value, 9);
+  });
+});
+
 describe("units asked for in brackets", () => {
   test.each([
     ["x [kPa] = 140 kPa(a)", OTHER],

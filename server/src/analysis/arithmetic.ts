@@ -1,6 +1,6 @@
 import type { BinaryOperator, Comparison, Span } from "../language/syntax.ts";
 import { NONE, over, times, toPower } from "../units/dimension.ts";
-import { defaultUnit } from "../units/index.ts";
+import { defaultUnit, unitOfDifference } from "../units/index.ts";
 import type { Operand, Problem } from "./problem.ts";
 import { combine, EXACT, type Quantity, scaled, standardUncertainty } from "./quantity.ts";
 import { scaleOfDifference, scaleOfProduct, scaleOfSum, wrongComparison } from "./scales.ts";
@@ -55,7 +55,8 @@ export function addOrSubtract(
   }
   const sign = operator === "+" ? 1 : -1;
   // A result on another scale than its first operand cannot be shown in that operand's unit.
-  const keeps = scale === a.scale ? a.unit : scale === b.scale ? b.unit : undefined;
+  const own = scale === "difference" && a.unit ? unitOfDifference(a.unit) : undefined;
+  const keeps = scale === a.scale ? a.unit : scale === b.scale ? b.unit : own;
   return {
     kind: "quantity",
     si: a.si + sign * b.si,

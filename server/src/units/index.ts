@@ -16,6 +16,7 @@ export {
   defaultUnit,
   PLAIN_NUMBER,
   spacedUnitSpellings,
+  unitOfDifference,
   unitsOfDimension,
   unitWithScale,
 } from "./unit-choice.ts";

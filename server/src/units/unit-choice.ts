@@ -143,6 +143,21 @@ export function unitWithScale(unit: Unit, scale: Scale, own?: OwnUnits): Unit | 
   return twin?.scale === scale ? twin : undefined;
 }
 
+const differences = new Map<string, Unit | undefined>();
+
+/**
+ * The unit in which the difference of two such values is written: of psia it is psi, of degF delta degF.
+ * Undefined where the usual one serves.
+ */
+export function unitOfDifference({ spelling, dimension }: Unit): Unit | undefined {
+  if (dimension !== PRESSURE && spelling !== "degF") return undefined;
+  if (!differences.has(spelling)) {
+    const bare = spelling.slice(0, scaleSuffix(fold(spelling))?.from);
+    differences.set(spelling, unitOf(dimension === PRESSURE ? bare : "delta degF"));
+  }
+  return differences.get(spelling);
+}
+
 function twinSpelling(unit: Unit, scale: Scale): string | undefined {
   if (unit.dimension === PRESSURE && (scale === "gauge" || scale === "absolute"))
     return pressureTwin(unit, scale);

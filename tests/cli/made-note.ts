@@ -17,6 +17,7 @@ export function madeNote(
     findings,
     accepted: [],
     limits: [],
+    logs: new Map(),
     nameUses: () => [],
     working: () => ({
       formula: "",

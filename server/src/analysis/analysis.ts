@@ -1,4 +1,5 @@
 import type { Note, Range } from "../note/note.ts";
+import type { LogReading } from "../note/series-log.ts";
 import type { LimitOutcome } from "./limits.ts";
 
 export type Severity = "error" | "warning" | "info";
@@ -95,6 +96,8 @@ export interface Analysis {
   readonly findings: readonly Finding[];
   /** Findings that the note accepts, each with the reason given. */
   readonly accepted: readonly { readonly finding: Finding; readonly reason: string }[];
+  /** What the logs held that series take their rows from, by the key of the request. */
+  readonly logs: ReadonlyMap<string, LogReading>;
   /** How each limit of the note came out, in the order of the note. */
   readonly limits: readonly LimitOutcome[];
   /** Names in the note, in order. Made when asked for. */

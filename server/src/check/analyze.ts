@@ -69,6 +69,7 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
     },
     findings,
     accepted,
+    logs: subject.logs,
     limits: limits.outcomes,
     nameUses: () => nameUses(note, evaluation),
     working: (value) => {
@@ -87,7 +88,7 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
             cautions: [],
           };
     },
-    recordResults: (): readonly TextEdit[] => recordedEdits(note, evaluation),
+    recordResults: (): readonly TextEdit[] => recordedEdits(note, evaluation, shop.units),
   };
   histories.set(analysis, subject.history);
   return analysis;
@@ -144,7 +145,9 @@ function namedValues(evaluation: Evaluation): NamedValue[] {
   const values: NamedValue[] = [];
   for (const definition of evaluation.scope.byKey.values()) {
     const { body } = definition;
-    if (body.kind !== "line" || body.syntax.kind === "broken") continue;
+    if (body.kind !== "line") continue;
+    // A line that stops before its colon or equals sign may not even mean the name that it starts with.
+    if (body.syntax.kind === "broken" && body.syntax.sign === undefined) continue;
     const evaluated = evaluation.byKey.get(definition.key);
     if (evaluated) values.push(namedValue(evaluated));
   }
@@ -155,7 +158,7 @@ function namedValue(evaluated: Evaluated): NamedValue {
   const { definition, result } = evaluated;
   const { placed } = definition.body;
   const syntax = definition.body.kind === "line" ? definition.body.syntax : undefined;
-  const derived = syntax?.kind === "formula";
+  const derived = syntax?.kind === "formula" || (syntax?.kind === "broken" && syntax.sign === "=");
   const valueEnd =
     syntax?.kind === "formula"
       ? syntax.formula.span.to

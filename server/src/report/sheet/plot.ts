@@ -2,6 +2,7 @@ import { extent } from "d3-array";
 import { scaleLinear } from "d3-scale";
 import { line } from "d3-shape";
 import { type Html, html, minus } from "./html.ts";
+import { goesForward, type Rows, thinned } from "./thin.ts";
 
 /**
  * A plot as static SVG. The scales, their round ticks and the path come from d3, whose parts need no page to
@@ -37,8 +38,6 @@ const TOP = 28;
 const BOTTOM = 42;
 /** More dots than this run into each other; the line is enough then. */
 const MOST_DOTS = 80;
-/** A line needs no more than a few points for each unit of its width. */
-const MOST_POINTS = 1500;
 
 export function plotSvg({ says, x, y, points, across: scaleOf = plain, scattered }: Plot): Html | undefined {
   const [lowX, highX] = extent(points, ([px]) => px);
@@ -51,8 +50,9 @@ export function plotSvg({ says, x, y, points, across: scaleOf = plain, scattered
   const formatX = across.tickFormat(8);
   const formatY = up.tickFormat(5);
   // A line through points that go back and forth would tell of an order that is not there.
-  const inOrder = !scattered && points.every(([px], i) => i === 0 || px >= (points[i - 1]?.[0] ?? px));
-  const drawn = thinned(points);
+  const rows = rowsOf(points);
+  const inOrder = !scattered && goesForward(rows);
+  const drawn = thinned(rows);
   const path = line(
     (point: readonly [number, number]) => round(across(point[0])),
     (point) => round(up(point[1])),
@@ -86,22 +86,8 @@ function room(low: number, high: number | undefined): [number, number] {
   return [low - half, low + half];
 }
 
-/** Of a long log the lowest and the highest point of every stretch, so that no spike is lost. */
-function thinned(points: Plot["points"]): Plot["points"] {
-  if (points.length <= MOST_POINTS) return points;
-  const stretch = Math.ceil((2 * points.length) / MOST_POINTS);
-  const kept: (readonly [number, number])[] = [];
-  for (let from = 0; from < points.length; from += stretch) {
-    let low = from;
-    let high = from;
-    for (let i = from; i < Math.min(from + stretch, points.length); i++) {
-      if ((points[i]?.[1] ?? 0) < (points[low]?.[1] ?? 0)) low = i;
-      if ((points[i]?.[1] ?? 0) > (points[high]?.[1] ?? 0)) high = i;
-    }
-    for (const i of low < high ? [low, high] : low > high ? [high, low] : [low]) {
-      const point = points[i];
-      if (point) kept.push(point);
-    }
-  }
-  return kept;
-}
+const rowsOf = (points: Plot["points"]): Rows => ({
+  count: points.length,
+  x: (row) => points[row]?.[0] ?? 0,
+  y: (row) => points[row]?.[1] ?? 0,
+});

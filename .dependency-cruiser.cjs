@@ -17,13 +17,17 @@ module.exports = {
     layer("language", `${src}/language/`, ["^grammar/line-language"]),
     layer("procedures", `${src}/procedures/`, [`${src}/text/`]),
     layer("note", `${src}/note/`, [`${src}/language/`, `${src}/text/`, "^grammar/line-language"]),
+    // The shop's own formulas are read by the notes' grammar and tried by the evaluator, which knows a shop
+    // as data only.
     layer("shop", `${src}/shop/`, [
       `${src}/note/`,
+      `${src}/language/`,
       `${src}/procedures/`,
       `${src}/units/`,
-      `${src}/physics/atmosphere`,
+      `${src}/physics/`,
       `${src}/text/`,
-      `${src}/analysis/analysis\\.ts`,
+      `${src}/analysis/(analysis|try-formula)\\.ts`,
+      "^grammar/line-language",
     ]),
     layer("analysis", `${src}/analysis/`, [
       `${src}/note/`,

@@ -111,10 +111,10 @@ describe("findings in a shop file", () => {
       ],
     ],
     [
-      "formulas, which are not read yet",
+      "formulas that are a list",
       "formulas: []\n",
       [
-        "«formulas» Formulas of the shop's own are not read yet; write them in the notes that need them. → Remove it for now.",
+        "«[]» `formulas` takes names, each with keys of its own. → Below `formulas:`, start a line for each with its name and a colon.",
       ],
     ],
     ["a key of the shop's own", "x-owner: invented\n", []],

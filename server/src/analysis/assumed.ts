@@ -16,7 +16,7 @@ const WEATHER_AND_ALTITUDE = 6000;
 
 export function ambientPressure(
   own: Result | "missing",
-  shop: Shop,
+  shop: Pick<Shop, "altitude">,
   assumed: (says: string, standard: number) => Source,
 ): { quantity: Quantity; says: string | undefined } {
   if (own && own !== "missing" && own.kind === "quantity" && own.dimension === PRESSURE) {

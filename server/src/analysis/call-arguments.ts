@@ -1,5 +1,5 @@
 import type { Argument, Expression } from "../language/syntax.ts";
-import type { FormulaFunction, Parameter } from "../physics/function.ts";
+import type { FunctionEntry, Parameter } from "../physics/function.ts";
 import type { Dimension } from "../units/dimension.ts";
 import { describeDimension, PLAIN_NUMBER, readUnit } from "../units/index.ts";
 import { type Scale, toSI, type Unit } from "../units/unit.ts";
@@ -27,7 +27,7 @@ export interface Bound {
 
 export function matchArguments(
   call: Call,
-  entry: FormulaFunction,
+  entry: FunctionEntry,
   context: Context,
 ): Map<Parameter, Argument> | undefined {
   const matched = new Map<Parameter, Argument>();
@@ -74,18 +74,18 @@ export function matchArguments(
   return matched;
 }
 
-const tooMany = ({ name, parameters }: FormulaFunction): string =>
+const tooMany = ({ name, parameters }: FunctionEntry): string =>
   parameters.length === 1
     ? `\`${name}\` takes one value and gets more.`
     : `\`${name}\` takes ${parameters.length} values and gets more.`;
 
 /** `orifice size(flow, drop, [upstream], …)`: optional arguments in square brackets. */
-export const signature = (entry: FormulaFunction): string =>
+export const signature = (entry: FunctionEntry): string =>
   `${entry.name}(${entry.parameters.map((p) => (p.optional ? `[${p.name}]` : p.name)).join(", ")})`;
 
 export function bindAll(
   call: Call,
-  entry: FormulaFunction,
+  entry: FunctionEntry,
   matched: ReadonlyMap<Parameter, Argument>,
   context: Context,
   evaluate: Evaluate,
@@ -110,9 +110,16 @@ export function bindAll(
   return failed ? undefined : bound;
 }
 
+/** No air is damper than damp: a trial that draws such a humidity is one that cannot be. */
+export const isBeyondNature = (bound: ReadonlyMap<string, Bound>): boolean =>
+  [...bound].some(([name, one]) => name.endsWith("humidity") && isNoShare(one));
+
+const isNoShare = ({ quantity }: Bound): boolean =>
+  quantity !== undefined && (quantity.si < 0 || quantity.si > 1);
+
 function bindGiven(
   call: Call,
-  entry: FormulaFunction,
+  entry: FunctionEntry,
   parameter: Parameter,
   argument: Argument,
   index: number,
@@ -184,7 +191,7 @@ function bindGiven(
 }
 
 function bindChoice(
-  entry: FormulaFunction,
+  entry: FunctionEntry,
   parameter: Parameter,
   argument: Argument,
   index: number,
@@ -250,7 +257,9 @@ function bindDefault(
     return { quantity, given: false, index, ...(says ? { assumption: says } : {}) };
   }
   const reading =
-    optional.unit === "" ? ({ ok: true, unit: PLAIN_NUMBER } as const) : readUnit(optional.unit);
+    optional.unit === ""
+      ? ({ ok: true, unit: PLAIN_NUMBER } as const)
+      : readUnit(optional.unit, context.units);
   if (!reading.ok) return { given: false, index };
   const { unit } = reading;
   const standard = (optional.tolerance * Math.abs(unit.factor)) / Math.sqrt(3);
@@ -276,7 +285,7 @@ function listLiteral(call: Call, context: Context): Quantity | undefined {
   for (const argument of [...call.args].reverse()) {
     if (argument.value.kind !== "number") return undefined;
     if (argument.value.unit) {
-      const reading = readUnit(argument.value.unit.text);
+      const reading = readUnit(argument.value.unit.text, context.units);
       if (!reading.ok) {
         return context.report({
           rule: "unit/unknown",

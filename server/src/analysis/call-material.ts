@@ -1,5 +1,5 @@
 import type { Argument } from "../language/syntax.ts";
-import type { FormulaFunction, MaterialFigure, Parameter } from "../physics/function.ts";
+import type { FunctionEntry, MaterialFigure, Parameter } from "../physics/function.ts";
 import type { Material } from "../shop/shop.ts";
 import type { Scale } from "../units/unit.ts";
 import type { Bound, Call } from "./call-arguments.ts";
@@ -10,7 +10,7 @@ import { EXACT, type Quantity } from "./quantity.ts";
 
 /** The material that the call names; `unknown` where the shop file has none of that name, which is reported. */
 export function namedMaterial(
-  entry: FormulaFunction,
+  entry: FunctionEntry,
   matched: ReadonlyMap<Parameter, Argument>,
   context: Context,
   evaluate: Evaluate,

@@ -2,6 +2,7 @@ import { constant, type Dual, variable } from "../physics/dual.ts";
 import type { FormulaFunction, Gives, Inputs, Samples } from "../physics/function.ts";
 import { type Dimension, NONE, over } from "../units/dimension.ts";
 import { readUnit } from "../units/index.ts";
+import type { OwnUnits } from "../units/own-units.ts";
 import type { Scale, Unit } from "../units/unit.ts";
 import type { Bound } from "./call-arguments.ts";
 import { combine, EXACT, type Quantity, type Sensitivities, type Source } from "./quantity.ts";
@@ -62,6 +63,7 @@ export function chain(
 export function shape(
   gives: Gives,
   bound: ReadonlyMap<string, Bound>,
+  own: OwnUnits | undefined,
 ): Pick<Quantity, "dimension" | "scale" | "unit"> {
   const argument = (name: string | undefined) => (name === undefined ? undefined : bound.get(name)?.quantity);
   const scaleOf =
@@ -80,7 +82,7 @@ export function shape(
   const above = like?.dimension ?? NONE;
   const dimension = per ? over(above, per.dimension) : above;
   // A spread of points is a difference, which the points' own unit cannot show.
-  const keeps = per ? quotientUnit(like, per) : like?.scale === scale ? like.unit : undefined;
+  const keeps = per ? quotientUnit(like, per, own) : like?.scale === scale ? like.unit : undefined;
   return { dimension, scale, unit: ownUnit(gives, dimension) ?? keeps };
 }
 
@@ -90,11 +92,15 @@ function ownUnit(gives: Gives, dimension: Dimension): Unit | undefined {
 }
 
 /** `inH2O/s` for a slope of a column in inH2O against one in s. */
-function quotientUnit(above: Quantity | undefined, below: Quantity): Unit | undefined {
+function quotientUnit(
+  above: Quantity | undefined,
+  below: Quantity,
+  own: OwnUnits | undefined,
+): Unit | undefined {
   if (!above?.unit || !below.unit || below.unit.spelling.includes("/")) return undefined;
   const top = above.unit.scale === "point" ? "K" : above.unit.spelling;
   const bottom = below.unit.scale === "point" ? "K" : below.unit.spelling;
-  const reading = readUnit(bottom === "" ? top : `${top || "1"}/${bottom}`);
+  const reading = readUnit(bottom === "" ? top : `${top || "1"}/${bottom}`, own);
   return reading.ok ? reading.unit : undefined;
 }
 

@@ -1,7 +1,8 @@
 import { findFunction, formulaFunctions } from "../physics/registry.ts";
 import { nearest } from "../text/nearest.ts";
-import { type Bound, bindAll, type Call, matchArguments } from "./call-arguments.ts";
+import { bindAll, type Call, isBeyondNature, matchArguments } from "./call-arguments.ts";
 import { chain, inputsOf, shape } from "./call-result.ts";
+import { callShopFormula } from "./call-shop-formula.ts";
 import type { Context, Evaluate } from "./context.ts";
 import { EXACT, type Result } from "./quantity.ts";
 
@@ -9,17 +10,16 @@ import { EXACT, type Result } from "./quantity.ts";
 export function callFunction(call: Call, context: Context, evaluate: Evaluate): Result {
   const entry = findFunction(call.name.key);
   if (!entry) {
+    const own = context.formulas.get(call.name.key);
+    if (own) return callShopFormula(own, call, context, evaluate);
     // The arguments may hold mistakes of their own, but one line, one finding: the name comes first.
+    const broken = context.formulas.has(call.name.key);
     return context.report({
       rule: "reading/undefined",
-      case: "function",
+      case: broken ? "shop formula" : "function",
       span: call.name.span,
       name: call.name.text,
-      nearest: nearest(
-        call.name.key,
-        formulaFunctions.map((f) => f.name),
-        3,
-      ),
+      nearest: broken ? [] : nearest(call.name.key, knownFunctions(context), 3),
     });
   }
   const matched = matchArguments(call, entry, context);
@@ -27,9 +27,7 @@ export function callFunction(call: Call, context: Context, evaluate: Evaluate): 
   const bound = bindAll(call, entry, matched, context, evaluate);
   if (!bound) return undefined;
 
-  // No air is damper than damp: a trial that draws such a humidity is one that cannot be.
-  if (context.trial && [...bound].some(([name, one]) => name.endsWith("humidity") && isNoShare(one)))
-    return undefined;
+  if (context.trial && isBeyondNature(bound)) return undefined;
   const inputs = inputsOf(entry, bound);
   const outcome = entry.compute(inputs);
   if (!outcome.ok) {
@@ -62,17 +60,24 @@ export function callFunction(call: Call, context: Context, evaluate: Evaluate): 
   }
   if (context.called) {
     const assumptions = [...bound.values()].flatMap((b) => (b.assumption ? [b.assumption] : []));
-    context.called(entry, inputs, assumptions);
+    context.called(entry, entry.remarks?.(inputs) ?? [], assumptions);
   }
   if (context.trial) {
     const own = outcome.scatter
       ? context.trial.drawOwn(call.span.from, outcome.scatter.standardUncertainty)
       : 0;
-    return { kind: "quantity", si: outcome.value.v + own, ...shape(entry.gives, bound), by: EXACT };
+    return {
+      kind: "quantity",
+      si: outcome.value.v + own,
+      ...shape(entry.gives, bound, context.units),
+      by: EXACT,
+    };
   }
   const by = chain(entry, outcome.value, bound, outcome.scatter);
-  return { kind: "quantity", si: outcome.value.v, ...shape(entry.gives, bound), by };
+  return { kind: "quantity", si: outcome.value.v, ...shape(entry.gives, bound, context.units), by };
 }
 
-const isNoShare = ({ quantity }: Bound): boolean =>
-  quantity !== undefined && (quantity.si < 0 || quantity.si > 1);
+function* knownFunctions({ formulas }: Context): Iterable<string> {
+  for (const [name, formula] of formulas) if (formula) yield name;
+  for (const { name } of formulaFunctions) yield name;
+}

@@ -1,6 +1,7 @@
 import type { Expression, Name } from "../language/syntax.ts";
-import type { FormulaFunction, Inputs } from "../physics/function.ts";
-import type { Material } from "../shop/shop.ts";
+import type { FunctionEntry } from "../physics/function.ts";
+import type { Material, ShopFormula } from "../shop/shop.ts";
+import type { OwnUnits } from "../units/own-units.ts";
 import type { Problem } from "./problem.ts";
 import type { Quantity, Result, Source, Value } from "./quantity.ts";
 
@@ -16,12 +17,16 @@ export interface Context {
   /** A material of the shop file by its name in lower case, and the names of all. */
   material(key: string): Material | undefined;
   materialNames(): readonly string[];
+  /** Units of the shop's own, where it has any. */
+  readonly units: OwnUnits | undefined;
+  /** Formulas of the shop's own by name in lower case; undefined stands for one with a mistake. */
+  readonly formulas: ReadonlyMap<string, ShopFormula | undefined>;
   /** The source behind a default that a function rests on, the same object each time. */
   assumed(says: string, standard: number): Source;
   /** While uncertainty is simulated: what this trial draws instead of best values. */
   readonly trial?: Trial;
   /** Told of every function that was worked out, for the working behind a value. */
-  called?(entry: FormulaFunction, inputs: Inputs, assumptions: readonly string[]): void;
+  called?(entry: FunctionEntry, remarks: readonly string[], assumptions: readonly string[]): void;
 }
 
 export interface Trial {

@@ -1,6 +1,6 @@
 import type { FormulaLine } from "../language/syntax.ts";
 import { PRESSURE } from "../units/dimension.ts";
-import { readUnit } from "../units/index.ts";
+import { type OwnUnits, readUnit } from "../units/index.ts";
 import type { Unit } from "../units/unit.ts";
 import { asOperand } from "./arithmetic.ts";
 import type { Problem } from "./problem.ts";
@@ -8,9 +8,14 @@ import type { Quantity, Result } from "./quantity.ts";
 
 /** The unit that a name asks for in brackets, and which unit may show which quantity. */
 
-export function inDisplayUnit(line: FormulaLine, result: Result, problems: Problem[]): Result {
+export function inDisplayUnit(
+  line: FormulaLine,
+  result: Result,
+  problems: Problem[],
+  own?: OwnUnits,
+): Result {
   if (result?.kind !== "quantity" || !line.displayUnit) return result;
-  return inAskedUnit(result, line.displayUnit, line.formula.span, problems);
+  return inAskedUnit(result, line.displayUnit, line.formula.span, problems, own);
 }
 
 /** The result with the unit its name asks for in brackets, when the dimensions allow. */
@@ -19,8 +24,9 @@ function inAskedUnit(
   asked: { span: { from: number; to: number }; text: string },
   formula: { from: number; to: number },
   problems: Problem[],
+  own: OwnUnits | undefined,
 ): Quantity | undefined {
-  const reading = readUnit(asked.text);
+  const reading = readUnit(asked.text, own);
   if (!reading.ok) {
     problems.push({ rule: "unit/unknown", span: asked.span, spelling: asked.text, reading });
     return result;

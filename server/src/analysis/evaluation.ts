@@ -175,6 +175,8 @@ function worldOf(
       assumed,
       material: (key) => shop.materials.get(key),
       materialNames: () => [...shop.materials.values()].map((material) => material.id),
+      units: shop.units,
+      formulas: shop.formulas,
     }),
   };
 }
@@ -182,7 +184,7 @@ function worldOf(
 function workOut(definition: Definition, world: World, used: Use[] | undefined): Evaluated {
   const { body, block, key } = definition;
   if (body.kind === "column") {
-    return { definition, result: columnValues(definition, world.logs), problems: NO_PROBLEMS };
+    return { definition, result: columnValues(definition, world.logs, world.shop.units), problems: NO_PROBLEMS };
   }
   const { syntax } = body;
   if (syntax.problems.length > 0 || syntax.kind === "broken")
@@ -200,7 +202,7 @@ function workOut(definition: Definition, world: World, used: Use[] | undefined):
     first?.kind === "quantity"
       ? beyondFirstOrder(syntax.formula, first, aroundIn(world, block.label, context))
       : first;
-  const result = inDisplayUnit(syntax, simulated, problems);
+  const result = inDisplayUnit(syntax, simulated, problems, world.shop.units);
   return { definition, result, problems };
 }
 

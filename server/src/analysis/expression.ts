@@ -53,7 +53,9 @@ function literal(
   sign: 1 | -1,
   context: Context,
 ): Quantity | undefined {
-  const reading = node.unit ? readUnit(node.unit.text) : ({ ok: true, unit: PLAIN_NUMBER } as const);
+  const reading = node.unit
+    ? readUnit(node.unit.text, context.units)
+    : ({ ok: true, unit: PLAIN_NUMBER } as const);
   if (!reading.ok) {
     return context.report({
       rule: "unit/unknown",

@@ -2,7 +2,7 @@ import type { MeasuredLine } from "../language/syntax.ts";
 import { coverageWidening } from "../physics/student-t.ts";
 import { type Instrument, limitOfError, type Shop } from "../shop/shop.ts";
 import { NONE, PRESSURE, TEMPERATURE } from "../units/dimension.ts";
-import { PLAIN_NUMBER, readUnit } from "../units/index.ts";
+import { type OwnUnits, PLAIN_NUMBER, readUnit } from "../units/index.ts";
 import { toSI, type Unit } from "../units/unit.ts";
 import type { Problem } from "./problem.ts";
 import type { Quantity, Result, Sampling, Sensitivities, Source } from "./quantity.ts";
@@ -31,7 +31,7 @@ export function measure(
   const { value } = line;
   if (value.kind === "text") return { kind: "text", text: value.text };
   if (value.kind === "truth") return { kind: "truth", value: value.value };
-  const unit = unitOf(line, name, problems);
+  const unit = unitOf(line, name, problems, shop.units);
   if (!unit) return undefined;
 
   const values = value.numbers.map((n) => toSI(n.value, unit));
@@ -79,11 +79,16 @@ export function typeA(values: readonly number[], mean: number): number {
   return (s / Math.sqrt(n)) * coverageWidening(n - 1);
 }
 
-function unitOf(line: MeasuredLine, name: string, problems: Problem[]): Unit | undefined {
+function unitOf(
+  line: MeasuredLine,
+  name: string,
+  problems: Problem[],
+  own: OwnUnits | undefined,
+): Unit | undefined {
   if (line.value.kind !== "number") return undefined;
   const written = line.value.unit ?? line.displayUnit;
   if (!written) return PLAIN_NUMBER;
-  const reading = readUnit(written.text);
+  const reading = readUnit(written.text, own);
   if (!reading.ok) {
     problems.push({ rule: "unit/unknown", span: written.span, spelling: written.text, reading });
     return undefined;
@@ -123,7 +128,7 @@ function sharedError(
   };
 
   if (line.tolerance) {
-    const halfWidth = toleranceHalfWidth(line, unit, mean, problems);
+    const halfWidth = toleranceHalfWidth(line, unit, mean, problems, shop.units);
     if (halfWidth === undefined) return undefined;
     by.set({ says: `± of ${name}`, standard: halfWidth / Math.sqrt(3), ...through }, 1);
     if (repeated) addResolution();
@@ -157,12 +162,13 @@ function toleranceHalfWidth(
   unit: Unit,
   mean: number,
   problems: Problem[],
+  own: OwnUnits | undefined,
 ): number | undefined {
   const { tolerance } = line;
   if (!tolerance) return undefined;
   const amount = tolerance.number.value;
   if (!tolerance.unit) return amount * Math.abs(unit.factor);
-  const reading = readUnit(tolerance.unit.text);
+  const reading = readUnit(tolerance.unit.text, own);
   if (!reading.ok) {
     problems.push({
       rule: "unit/unknown",

@@ -76,7 +76,8 @@ export type Problem = { readonly span: Span } & (
     }
   | {
       readonly rule: "reading/undefined";
-      readonly case: "function";
+      /** `shop formula`: the shop file has one of that name, with a mistake. */
+      readonly case: "function" | "shop formula";
       readonly name: string;
       readonly nearest: readonly string[];
     }

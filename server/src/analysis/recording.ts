@@ -1,6 +1,6 @@
 import type { FormulaLine, Recorded } from "../language/syntax.ts";
 import type { Note, Placed } from "../note/note.ts";
-import { readUnit } from "../units/index.ts";
+import { type OwnUnits, readUnit } from "../units/index.ts";
 import { fromSI, type Unit } from "../units/unit.ts";
 import type { TextEdit } from "./analysis.ts";
 import { showable } from "./display-unit.ts";
@@ -18,10 +18,10 @@ export type RecordedState =
   | { readonly kind: "other unit"; readonly unit: string };
 
 /** A recorded result equals the formula's value rounded half-even to the decimals it shows, in its unit. */
-export function recordedState(recorded: Recorded, result: Quantity): RecordedState {
-  const unit = recordedUnit(recorded, result);
+export function recordedState(recorded: Recorded, result: Quantity, own?: OwnUnits): RecordedState {
+  const unit = recordedUnit(recorded, result, own);
   if (typeof unit === "string") {
-    return readUnit(unit).ok ? { kind: "other unit", unit } : { kind: "unknown unit", unit };
+    return readUnit(unit, own).ok ? { kind: "other unit", unit } : { kind: "unknown unit", unit };
   }
   const value = fromSI(result.si, unit);
   const text = roundHalfEven(value, Math.max(0, recorded.decimals));
@@ -38,23 +38,23 @@ function sameAtStep(recorded: Recorded, value: number): boolean {
   );
 }
 
-function recordedUnit(recorded: Recorded, result: Quantity): Unit | string {
+function recordedUnit(recorded: Recorded, result: Quantity, own: OwnUnits | undefined): Unit | string {
   if (!recorded.unit) {
     const plain = shownUnit(result);
     return plain && plain.spelling === "" ? plain : "";
   }
-  const reading = readUnit(recorded.unit.text);
+  const reading = readUnit(recorded.unit.text, own);
   if (!reading.ok || reading.unit.dimension !== result.dimension) return recorded.unit.text;
   return showable(reading.unit, result) ?? recorded.unit.text;
 }
 
 /** Edits that record every derived result, or refresh the ones that are stale. Idempotent. */
-export function recordedEdits(note: Note, evaluation: Evaluation): readonly TextEdit[] {
+export function recordedEdits(note: Note, evaluation: Evaluation, own?: OwnUnits): readonly TextEdit[] {
   const edits: TextEdit[] = [];
   for (const evaluated of evaluation.byKey.values()) {
     const { body } = evaluated.definition;
     if (body.kind !== "line" || body.syntax.kind !== "formula") continue;
-    const edit = recordedEdit(note, body.placed as Placed<FormulaLine>, body.syntax, evaluated);
+    const edit = recordedEdit(note, body.placed as Placed<FormulaLine>, body.syntax, evaluated, own);
     if (edit) edits.push(edit);
   }
   return edits.sort((a, b) => a.range.from - b.range.from);
@@ -65,13 +65,14 @@ function recordedEdit(
   placed: Placed<FormulaLine>,
   syntax: FormulaLine,
   evaluated: Evaluated,
+  own: OwnUnits | undefined,
 ): TextEdit | undefined {
   const { result } = evaluated;
   if (result?.kind !== "quantity" || syntax.problems.length > 0) return undefined;
   const unit = shownUnit(result);
   if (!unit) return undefined;
   if (syntax.recorded) {
-    const state = recordedState(syntax.recorded, result);
+    const state = recordedState(syntax.recorded, result, own);
     if (state.kind === "agrees") return undefined;
     const { span, unit: written } = syntax.recorded;
     const text =

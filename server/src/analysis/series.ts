@@ -1,7 +1,7 @@
 import type { SeriesHeader, SeriesRow } from "../language/syntax.ts";
 import type { Placed, SeriesBlock } from "../note/note.ts";
 import { type LogReading, logOf } from "../note/series-log.ts";
-import { PLAIN_NUMBER, readUnit } from "../units/index.ts";
+import { type OwnUnits, PLAIN_NUMBER, readUnit } from "../units/index.ts";
 import { toSI } from "../units/unit.ts";
 import { typeA } from "./measured.ts";
 import type { Result, Sensitivities } from "./quantity.ts";
@@ -12,13 +12,17 @@ import type { Definition } from "./scope.ts";
  * every row. Rows with an empty or unreadable cell are left out of every column alike, so that columns stay
  * in step with each other. The rows stand in the note, or in a log that was handed in.
  */
-export function columnValues(definition: Definition, logs: ReadonlyMap<string, LogReading>): Result {
+export function columnValues(
+  definition: Definition,
+  logs: ReadonlyMap<string, LogReading>,
+  own?: OwnUnits,
+): Result {
   const { body, block } = definition;
   if (body.kind !== "column" || block.kind !== "series") return undefined;
   const header = body.placed.syntax;
   const column = header.columns[body.column];
   if (!column || header.problems.length > 0) return undefined;
-  const reading = column.unit ? readUnit(column.unit.text) : ({ ok: true, unit: PLAIN_NUMBER } as const);
+  const reading = column.unit ? readUnit(column.unit.text, own) : ({ ok: true, unit: PLAIN_NUMBER } as const);
   if (!reading.ok) return undefined;
   const { unit } = reading;
   const found = isLogged(block)

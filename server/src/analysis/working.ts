@@ -31,11 +31,10 @@ export function workingOf(
     });
     evaluate(syntax.formula, {
       ...context,
-      called: (entry, inputs, assumed) => {
+      called: (entry, remarks, assumed) => {
         addOnce(equations, `${entry.name}: ${entry.equation}`);
-        for (const text of [...entry.assumes, ...assumed, ...(entry.remarks?.(inputs) ?? [])])
-          addOnce(assumptions, text);
-        addOnce(sources, entry.source);
+        for (const text of [...entry.assumes, ...assumed, ...remarks]) addOnce(assumptions, text);
+        if (entry.source !== "") addOnce(sources, entry.source);
         if (entry.caution) addOnce(cautions, entry.caution);
       },
     });

@@ -82,6 +82,8 @@ export class Asked implements Condition {
       nearestNames: () => [],
       material: () => undefined,
       materialNames: () => [],
+      units: undefined,
+      formulas: new Map(),
       report: (problem) => this.#keep(problem),
       ambient: () => ({ quantity: STANDARD_AMBIENT, says: undefined }),
       assumed: (says, standard) => {

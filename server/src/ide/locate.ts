@@ -1,3 +1,4 @@
+import { partsOf } from "../language/parts-of.ts";
 import type { Expression, Name, Span, UnitText } from "../language/syntax.ts";
 import type {
   Block,
@@ -104,32 +105,10 @@ export function formulaOf(line: LocatedLine): Expression | undefined {
 }
 
 function callAt(expression: Expression, at: number): Name | undefined {
-  for (const node of nodes(expression)) {
+  for (const node of partsOf(expression)) {
     if (node.kind === "call" && node.name.span.from <= at && at <= node.name.span.to) return node.name;
   }
   return undefined;
-}
-
-/** An expression and everything in it, outermost first. */
-export function* nodes(expression: Expression): Generator<Expression> {
-  yield expression;
-  switch (expression.kind) {
-    case "binary":
-      yield* nodes(expression.left);
-      yield* nodes(expression.right);
-      break;
-    case "is":
-      yield* nodes(expression.subject);
-      yield* nodes(expression.text);
-      break;
-    case "negate":
-    case "not":
-      yield* nodes(expression.operand);
-      break;
-    case "call":
-      for (const argument of expression.args) yield* nodes(argument.value);
-      break;
-  }
 }
 
 /** Every unit written on a line. */
@@ -148,7 +127,7 @@ function unitsOf(line: LocatedLine): UnitText[] {
   }
   const formula = formulaOf(line);
   if (formula) {
-    for (const node of nodes(formula)) if (node.kind === "number") found.push(node.unit);
+    for (const node of partsOf(formula)) if (node.kind === "number") found.push(node.unit);
   }
   return found.filter((unit) => unit !== undefined);
 }

@@ -1,9 +1,9 @@
 import type { Analysis } from "../analysis/analysis.ts";
 import { collectNames, type Definition } from "../analysis/scope.ts";
+import { partsOf } from "../language/parts-of.ts";
 import type { Line, NumberText, UnitText } from "../language/syntax.ts";
 import type { Range } from "../note/note.ts";
 import { findFunction } from "../physics/registry.ts";
-import { nodes } from "./locate.ts";
 import { at, mentionsOf } from "./mentions.ts";
 
 export type TokenKind =
@@ -112,7 +112,7 @@ function* piecesOf(syntax: Line): Generator<Piece> {
 
 function* formulaPieces(syntax: Extract<Line, { kind: "formula" | "limit" }>): Generator<Piece> {
   const formula = syntax.kind === "formula" ? syntax.formula : syntax.condition;
-  for (const node of nodes(formula)) {
+  for (const node of partsOf(formula)) {
     if (node.kind === "number") yield* quantity(node.number, node.unit);
     else if (node.kind === "text" || node.kind === "truth") yield [node.span, node.kind];
     else if (node.kind === "call") {

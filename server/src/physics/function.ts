@@ -3,13 +3,12 @@ import type { Scale } from "../units/unit.ts";
 import type { Dual } from "./dual.ts";
 
 /**
- * One function of the formula language is one entry of this shape. The evaluator, the completion, the
- * hover and the function reference are all made from it.
+ * What is told of a function of the formula language, whether it is built in or the shop's own. Completion,
+ * hover and the checks of its arguments are made from it.
  */
-export interface FormulaFunction {
+export interface FunctionEntry {
   /** Lower-case words with single spaces, as the note writes it. */
   readonly name: string;
-  readonly area: "leak and flow" | "moist air" | "electrical" | "sealing" | "instruments and readings";
   /** One sentence: what it gives. */
   readonly says: string;
   readonly parameters: readonly Parameter[];
@@ -18,12 +17,17 @@ export interface FormulaFunction {
   readonly equation: string;
   /** What the result rests on. */
   readonly assumes: readonly string[];
-  /** Where the result holds, in words; `outside` finds when it does not. */
+  /** Where the result holds, in words. */
   readonly validity: string;
   readonly source: string;
   readonly caution?: string;
   /** Runs as a test: the formula as a note writes it, and what it gives. */
   readonly examples: readonly FunctionExample[];
+}
+
+/** One built-in function is one entry of this shape; the function reference is made from it too. */
+export interface FormulaFunction extends FunctionEntry {
+  readonly area: "leak and flow" | "moist air" | "electrical" | "sealing" | "instruments and readings";
   compute(inputs: Inputs): Outcome;
   /** Sentences that say which input or result is outside the validity range; empty when all is well. */
   outside?(inputs: Inputs, result: number): readonly string[];

@@ -74,7 +74,7 @@ function* stepValues(limit: DefaultLimit, dimension: Dimension, subject: Subject
       if (!found.ok || !wanted.has(plainWords(found.step.name))) continue;
       let highest: LimitedValue | undefined;
       for (const quantity of syntax.quantities) {
-        const reading = readUnit(quantity.unit.text);
+        const reading = readUnit(quantity.unit.text, subject.shop.units);
         if (!reading.ok || reading.unit.dimension !== dimension) continue;
         const { si, unit } = asGauge(toSI(quantity.number.value, reading.unit), reading.unit, subject);
         // Of several the highest counts: it is what the part went through.
@@ -96,11 +96,11 @@ function* stepValues(limit: DefaultLimit, dimension: Dimension, subject: Subject
 function asGauge(
   si: number,
   unit: Unit,
-  { evaluation }: Subject,
+  { evaluation, shop }: Subject,
 ): { readonly si: number; readonly unit: Unit } {
   if (unit.scale !== "absolute") return { si, unit };
   const above = si - evaluation.context("", () => undefined).ambient().quantity.si;
-  return { si: above, unit: unitWithScale(unit, "gauge") ?? unit };
+  return { si: above, unit: unitWithScale(unit, "gauge", shop.units) ?? unit };
 }
 
 /** `retest test pressure` is a `test pressure` too. */

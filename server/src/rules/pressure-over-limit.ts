@@ -86,7 +86,7 @@ function* countedAsPressurizing(subject: Subject): Iterable<Report> {
       if (limit.rule !== "pressure/over-limit" || !limit.of.steps.includes(as.step)) continue;
       let highest: Parameters<typeof decide>[1] | undefined;
       for (const { number, unit, span } of event.syntax.quantities) {
-        const reading = readUnit(unit.text);
+        const reading = readUnit(unit.text, subject.shop.units);
         if (!reading.ok || reading.unit.dimension !== PRESSURE) continue;
         const si = toSI(number.value, reading.unit);
         if (highest && highest.si >= si) continue;

@@ -12,13 +12,13 @@ export const rule: Rule = {
   id: "reading/stale-result",
   severity: "warning",
   why: "Whoever reads the note without this tool sees the recorded number and takes it for the result.",
-  *check({ note, evaluation }): Iterable<Report> {
+  *check({ note, evaluation, shop }): Iterable<Report> {
     for (const { definition, result } of evaluatedLines(note, evaluation, withRecorded)) {
       const { body } = definition;
       if (body.kind !== "line" || body.syntax.kind !== "formula" || result?.kind !== "quantity") continue;
       const { recorded } = body.syntax;
       if (!recorded) continue;
-      const state = recordedState(recorded, result);
+      const state = recordedState(recorded, result, shop.units);
       if (state.kind === "agrees") continue;
       const range = rangeOn(body.placed, recorded.span);
       const unit = shownUnit(result);

@@ -9,6 +9,14 @@ export const rule: Rule = {
       if (evaluated === undefined && limitsSteps(subject, problem.name)) continue;
       const range = rangeOn(placed, problem.span);
       const isFunction = problem.case === "function";
+      if (problem.case === "shop formula") {
+        yield {
+          range,
+          message: `The shop's formula \`${problem.name}\` has a mistake in the shop file, so it gives no value.`,
+          advice: "Put it right there; the finding in the shop file says what is wrong.",
+        };
+        continue;
+      }
       const near = problem.nearest.length > 0 ? `Did you mean ${listed(problem.nearest)}?` : undefined;
       const otherwise = isFunction
         ? "Write a known function, or put `*` before the bracket if it was meant to multiply."

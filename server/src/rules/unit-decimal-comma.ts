@@ -20,7 +20,7 @@ export const rule: Rule = {
         if (placed?.syntax.kind !== "step") continue;
         // Which word is a unit the line alone cannot tell: `found at 5,7 and 9,1` holds no value.
         for (const { problem, unit } of placed.syntax.commas ?? []) {
-          if (readUnit(unit.text).ok) yield reportOf(problem, placed);
+          if (readUnit(unit.text, subject.shop.units).ok) yield reportOf(problem, placed);
         }
       }
     }

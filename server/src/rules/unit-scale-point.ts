@@ -1,8 +1,8 @@
 import type { Fix } from "../analysis/analysis.ts";
-import type { Problem, ScalePointCase } from "../analysis/problem.ts";
+import type { Problem } from "../analysis/problem.ts";
+import { SCALE_MISTAKES, scaleArgumentMessage, scaleInWords } from "../analysis/problem-in-words.ts";
 import type { Range } from "../note/note.ts";
 import { STANDARD_PRESSURE, standardPressure } from "../physics/atmosphere.ts";
-import type { Scale } from "../units/unit.ts";
 import { type Report, type Rule, type RulePage, rangeOn, replace, type Subject } from "./rule.ts";
 
 type ScalePoint = Extract<Problem, { rule: "unit/scale-point" }>;
@@ -43,7 +43,7 @@ function report(
     case "argument":
       return argument(problem, range, text.slice(range.from, range.to), ambient);
     default: {
-      const [message, advice] = WORDS[problem.case];
+      const [message, advice] = SCALE_MISTAKES[problem.case];
       const related = [problem.left, problem.right].map((side) => ({
         range: at(side.span),
         message: `This is ${scaleInWords(side.scale)}${side.unit ? ` (${side.unit})` : ""}.`,
@@ -52,52 +52,6 @@ function report(
     }
   }
 }
-
-const WORDS: Record<ScalePointCase, readonly [message: string, advice: string]> = {
-  "point plus point": [
-    "Two temperatures on a scale cannot be added.",
-    "To add a difference write it in `K`; for a mean use `mean(…)` on a list.",
-  ],
-  "difference minus point": [
-    "A temperature on a scale cannot be taken away from a difference.",
-    "Turn the two round, or write both as temperatures.",
-  ],
-  "point times": [
-    "A temperature in degC or degF cannot be multiplied or divided.",
-    "Take a difference first, as in `(t - 0 degC)`, or write the temperature in `K`.",
-  ],
-  "point power": [
-    "A temperature in degC or degF cannot be raised to a power.",
-    "Write the temperature in `K`.",
-  ],
-  "point negated": ["A temperature on a scale has no opposite.", "Take a difference, as in `0 degC - t`."],
-  "point against difference": [
-    "A temperature on a scale cannot be compared with a difference.",
-    "Compare a temperature with a temperature; write differences in `K`.",
-  ],
-  "absolute plus absolute": [
-    "Two absolute pressures cannot be added.",
-    "Add a gauge pressure to an absolute one, or subtract the two for their difference.",
-  ],
-  "gauge minus absolute": [
-    "An absolute pressure cannot be taken away from a gauge pressure.",
-    "Turn the two round, or make both absolute or both gauge.",
-  ],
-  "gauge against absolute": [
-    "A gauge pressure cannot be compared with an absolute one.",
-    "Make both gauge or both absolute: absolute is gauge plus ambient pressure.",
-  ],
-};
-
-const SCALE_WORDS: Record<Scale, string> = {
-  plain: "a plain quantity",
-  point: "a temperature on a scale",
-  kelvin: "a temperature in kelvin",
-  difference: "a difference",
-  gauge: "a gauge pressure",
-  absolute: "an absolute pressure",
-};
-const scaleInWords = (scale: Scale): string => SCALE_WORDS[scale];
 
 /** What stands for the ambient pressure in a mend: the note's own reading, or a number said aloud. */
 interface Ambient {
@@ -126,7 +80,7 @@ function argument(
   written: string,
   ambient: Ambient,
 ): Report {
-  const message = `\`${problem.function}\` needs ${scaleInWords(problem.needs)} for its ${problem.parameter} and gets ${scaleInWords(problem.got.scale)} (${problem.got.unit}).`;
+  const message = scaleArgumentMessage(problem);
   if (problem.needs === "absolute") {
     return {
       range,

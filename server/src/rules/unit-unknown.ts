@@ -74,7 +74,7 @@ function* seriesHeads(subject: Subject): Iterable<Report> {
       const placed = block.lines[index];
       if (placed?.syntax.kind !== "header") continue;
       for (const column of placed.syntax.columns) {
-        const reading = column.unit ? readUnit(column.unit.text) : undefined;
+        const reading = column.unit ? readUnit(column.unit.text, subject.shop.units) : undefined;
         if (column.unit && reading && !reading.ok) {
           yield unknownUnit(rangeOn(placed, column.unit.span), column.unit.text, reading);
         }

@@ -44,7 +44,7 @@ export function isEvidence(
 ): boolean {
   if ("words" in evidence) return saidIn(event.remark, evidence);
   if ("quantity" in evidence) {
-    return quantitiesOf(event, evidence.quantity).some((si) => isWithin(si, evidence));
+    return quantitiesOf(event, evidence.quantity, grounds).some((si) => isWithin(si, evidence));
   }
   if ("reading" in evidence) {
     return readingsNamed(evidence.reading, grounds).some(({ result }) => {
@@ -80,16 +80,16 @@ export function saysOfItself(shownBy: readonly Evidence[] | undefined, event: St
 }
 
 /** Whether the remark itself speaks against the event: hotter, say, than what would count as cold. */
-export function isContradicted(evidence: Evidence, event: StepEvent): boolean {
+export function isContradicted(evidence: Evidence, event: StepEvent, grounds: Grounds): boolean {
   if (!("quantity" in evidence) || evidence.atMost === undefined) return false;
-  const said = quantitiesOf(event, evidence.quantity);
+  const said = quantitiesOf(event, evidence.quantity, grounds);
   return said.length > 0 && said.every((si) => !isWithin(si, { atMost: evidence.atMost }));
 }
 
 /** The quantities of one kind in a remark, SI. */
-function quantitiesOf({ syntax }: StepEvent, asked: Asked): readonly number[] {
+function quantitiesOf({ syntax }: StepEvent, asked: Asked, { shop }: Grounds): readonly number[] {
   return syntax.quantities.flatMap(({ number, unit }) => {
-    const reading = readUnit(unit.text);
+    const reading = readUnit(unit.text, shop.units);
     if (!reading.ok || reading.unit.dimension !== DIMENSIONS[asked]) return [];
     return [toSI(number.value, reading.unit)];
   });

@@ -95,40 +95,43 @@ export class Telling {
     }
   }
 
+  #checkNeed(need: Need, event: StepEvent, countsAs: Unmet["countsAs"], met: Map<Need, StepEvent[]>): void {
+    const terms = this.#failing(need, event);
+    if (terms.length > 0) this.#unmet.push({ event, need, terms, countsAs, putRightBy: undefined });
+    else noteMet(need, event, met);
+  }
+
   #checkNeeds(event: StepEvent, met: Map<Need, StepEvent[]>): void {
-    const isMet = (need: Need) => {
-      const list = met.get(need);
-      if (list) list.push(event);
-      else met.set(need, [event]);
-    };
-    const check = (need: Need, countsAs: Unmet["countsAs"]) => {
-      const terms = this.#failing(need, event);
-      if (terms.length > 0) {
-        this.#unmet.push({ event, need, terms, countsAs, putRightBy: undefined });
-        return;
-      }
-      isMet(need);
-    };
-    for (const need of event.step.needs) check(need, undefined);
+    for (const need of event.step.needs) this.#checkNeed(need, event, undefined, met);
     const { countsAs } = event.step;
     const other = countsAs && findStep(this.#grounds.procedure, countsAs.step);
     if (!countsAs || !other?.ok) return;
     if (this.#state.holds(countsAs.while, undefined)) {
       this.#counted.push({ event, as: countsAs });
-      for (const need of other.step.needs) check(need, countsAs);
+      for (const need of other.step.needs) this.#checkNeed(need, event, countsAs, met);
     } else {
       // Done in a way in which it does not count as that other step, it asks for nothing of it.
-      for (const need of other.step.needs) isMet(need);
+      for (const need of other.step.needs) noteMet(need, event, met);
     }
   }
 
   /** The terms to blame; none where the need is met. */
   #failing(need: Need, event: StepEvent): readonly UnmetTerm[] {
-    const holds = (term: Term) => termHolds(term, event, this.#state, this.#grounds, this.#events.done);
     if ("all" in need) {
-      return need.all.filter((term) => !holds(term)).map((term) => this.#blame(term, event));
+      let failing: UnmetTerm[] | undefined;
+      for (const term of need.all) {
+        if (this.#holds(term, event)) continue;
+        failing ??= [];
+        failing.push(this.#blame(term, event));
+      }
+      return failing ?? NONE_FAILING;
     }
-    return need.anyOf.some(holds) ? [] : need.anyOf.map((term) => this.#blame(term, event));
+    for (const term of need.anyOf) if (this.#holds(term, event)) return NONE_FAILING;
+    return need.anyOf.map((term) => this.#blame(term, event));
+  }
+
+  #holds(term: Term, event: StepEvent): boolean {
+    return termHolds(term, event, this.#state, this.#grounds, this.#events.done);
   }
 
   #blame(term: Term, event: StepEvent): UnmetTerm {
@@ -137,7 +140,7 @@ export class Telling {
     const name = negative ? term.not : term;
     const place = state.perPlace(name) ? event.place : undefined;
     if (negative) {
-      const at = place ?? [...state.holding(name)][0]?.place;
+      const at = place ?? state.holding(name)[0]?.place;
       const mark = state.mark(name, at);
       const ready = this.#gone(name, mark);
       return { name, negative, mark, attempt: undefined, elsewhere: [], shownByNote: false, ready };
@@ -149,7 +152,7 @@ export class Telling {
       negative,
       mark: state.mark(name, place),
       attempt: this.#attempts.get(keyOf(name, place)) ?? this.#attempts.get(keyOf(name, undefined)),
-      elsewhere: place === undefined ? [] : [...state.holding(name)].flatMap((one) => one.place ?? []),
+      elsewhere: place === undefined ? [] : state.holding(name).flatMap((one) => one.place ?? []),
       shownByNote: shownBy?.some((one) => "limit" in one || "reading" in one) ?? false,
       ready: takes?.since !== undefined && since?.holds ? this.#gone(takes.since, since) : undefined,
     };
@@ -170,7 +173,7 @@ export class Telling {
     if (now === undefined) return;
     for (const { name, takes } of traitsOf(this.#grounds.procedure).timed) {
       if (!this.#state.anywhere(takes.since)) continue;
-      for (const { place, mark } of [...this.#state.holding(takes.since)]) {
+      for (const { place, mark } of this.#state.holding(takes.since)) {
         if (mark.cause.kind !== "step") continue;
         const since = mark.cause.event;
         const from = startOfWait(since);
@@ -194,7 +197,8 @@ export class Telling {
     if (step.outcome && event.outcome === undefined) this.#unproved.push({ event, lacks: "outcome" });
     const shown = this.#isShown(event, turn);
     if (!shown) this.#unproved.push({ event, lacks: "evidence" });
-    const believed = proved && (shown || (step.evidence?.missing === "warning" && !isDenied(event)));
+    const believed =
+      proved && (shown || (step.evidence?.missing === "warning" && !isDenied(event, this.#grounds)));
     const { makes, undoes } = effectsOf(step, event.outcome, believed);
     const cause: Cause = { kind: "step", event };
     const isKept = (name: string) => step.makes.some((made) => this.#takes(made)?.since === name);
@@ -227,7 +231,7 @@ export class Telling {
     if (takes && takes.since === undefined) {
       const waiting = waitingFor(takes, [event.remark], this.#grounds);
       // A wait that goes on still has not come to its end.
-      const lasted = event.at === undefined ? undefined : (lastedFor(event, next) ?? 0);
+      const lasted = event.at === undefined ? undefined : (lastedFor(event, next, this.#grounds) ?? 0);
       if (lasted !== undefined && lasted < waiting.minutes) {
         this.#attempts.set(keyOf(name, event.place), { event, why: { kind: "too short", waiting, lasted } });
         return;
@@ -280,9 +284,17 @@ export class Telling {
   }
 }
 
+const NONE_FAILING: readonly UnmetTerm[] = [];
+
+function noteMet(need: Need, event: StepEvent, met: Map<Need, StepEvent[]>): void {
+  const list = met.get(need);
+  if (list) list.push(event);
+  else met.set(need, [event]);
+}
+
 /** Whether the remark speaks against what the step should show and nothing speaks for it. */
-const isDenied = (event: StepEvent): boolean =>
-  event.step.evidence?.anyOf.some((one) => isContradicted(one, event)) ?? false;
+const isDenied = (event: StepEvent, grounds: Grounds): boolean =>
+  event.step.evidence?.anyOf.some((one) => isContradicted(one, event, grounds)) ?? false;
 
 const covers = (later: StepEvent, earlier: StepEvent): boolean =>
   later.step === earlier.step && (later.place === undefined || later.place === earlier.place);
@@ -290,11 +302,11 @@ const covers = (later: StepEvent, earlier: StepEvent): boolean =>
 const startOfWait = (event: StepEvent): number | undefined =>
   event.step.time ? (event.until ?? event.at) : event.at;
 
-function lastedFor(event: StepEvent, next: StepEvent | undefined): number | undefined {
+function lastedFor(event: StepEvent, next: StepEvent | undefined, grounds: Grounds): number | undefined {
   const { at, until } = event;
   if (at === undefined) return undefined;
   if (until !== undefined) return until - at;
-  const said = durationIn(event);
+  const said = durationIn(event, grounds);
   if (said !== undefined) return said;
   return next?.at === undefined ? undefined : next.at - at;
 }

@@ -75,10 +75,10 @@ export function hours(minutes: number): string {
 }
 
 /** The longest time that a remark names, in minutes. */
-export function durationIn(event: StepEvent): number | undefined {
+export function durationIn(event: StepEvent, { shop }: Grounds): number | undefined {
   let longest: number | undefined;
   for (const { unit, number } of event.syntax.quantities) {
-    const reading = readUnit(unit.text);
+    const reading = readUnit(unit.text, shop.units);
     if (!reading.ok || reading.unit.dimension !== TIME) continue;
     longest = Math.max(longest ?? 0, toSI(number.value, reading.unit) / 60);
   }

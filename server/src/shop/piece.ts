@@ -2,6 +2,7 @@ import type { Range } from "../note/note.ts";
 import type { YamlNode } from "../note/yaml-tree.ts";
 import type { Dimension } from "../units/dimension.ts";
 import { describeDimension } from "../units/dimension-name.ts";
+import type { OwnUnits } from "../units/own-units.ts";
 import { toSI, type Unit } from "../units/unit.ts";
 import { readUnit } from "../units/unit-reader.ts";
 import type { ShopProblem } from "./shop.ts";
@@ -12,14 +13,22 @@ export interface Piece {
   readonly range: Range;
 }
 
-/** What a reader of the shop file hands its findings to. */
-export type Report = (range: Range, message: string, advice: string) => void;
+/** What a finding is beside its words; left out, it is an error in the form of the file. */
+export type ProblemKind = Pick<ShopProblem, "rule" | "severity" | "why">;
 
-export const reportInto =
-  (problems: ShopProblem[]): Report =>
-  (range, message, advice) => {
-    problems.push({ range, message, advice });
-  };
+/** What a reader of the shop file hands its findings to, with the shop's own units that its values may use. */
+export interface Report {
+  (range: Range, message: string, advice: string, kind?: ProblemKind): void;
+  readonly units?: OwnUnits | undefined;
+}
+
+export const reportInto = (problems: ShopProblem[], units?: OwnUnits): Report =>
+  Object.assign(
+    (range: Range, message: string, advice: string, kind: ProblemKind = {}) => {
+      problems.push({ range, message, advice, ...kind });
+    },
+    { units },
+  );
 
 /** The text of a value, or undefined where there is none or it is no single text. */
 export function pieceOf(node: YamlNode | undefined): Piece | undefined {
@@ -83,13 +92,23 @@ export function readQuantity(piece: Piece, report: Report, fallback?: Unit): Wri
     report(piece.range, `\`${piece.text}\` has no unit.`, "Write the unit behind the number.");
     return undefined;
   }
-  const unit = readUnit(rest.text);
-  if (unit.ok) return { number, unit: unit.unit, at: piece };
+  const unit = unitIn(rest, report);
+  return unit && { number, unit, at: piece };
+}
+
+/** A unit as the notes write it. Reports what is none. */
+export function unitIn(piece: Piece, report: Report): Unit | undefined {
+  const unit = readUnit(piece.text, report.units);
+  if (unit.ok) return unit.unit;
   const [near] = unit.nearest;
   const advice = near
     ? `Perhaps \`${near}\` is meant.`
     : "Write a unit as the notes do, such as psi, kPa, L/min or mA.";
-  report(rest.range, `\`${rest.text}\` is no known unit.`, unit.remark ? `${advice} ${unit.remark}` : advice);
+  report(
+    piece.range,
+    `\`${piece.text}\` is no known unit.`,
+    unit.remark ? `${advice} ${unit.remark}` : advice,
+  );
   return undefined;
 }
 

@@ -4,10 +4,12 @@ import { HIGHEST_ALTITUDE, LOWEST_ALTITUDE } from "../physics/atmosphere.ts";
 import type { Procedure } from "../procedures/procedure.ts";
 import { LENGTH } from "../units/dimension.ts";
 import { asPoint, fits, type Report, readQuantity, reportInto } from "./piece.ts";
+import { readFormulas } from "./read-formulas.ts";
 import { readInstrument } from "./read-instrument.ts";
 import { readLimit } from "./read-limit.ts";
 import { readMaterial } from "./read-material.ts";
 import { readProcedure } from "./read-procedure.ts";
+import { readUnits } from "./read-units.ts";
 import { checkForm, textAt, valueAt } from "./section.ts";
 import type { Instrument, Material, Shop, ShopProblem } from "./shop.ts";
 
@@ -17,13 +19,9 @@ const shopSchema = z.strictObject({
   materials: z.optional(z.unknown()),
   limits: z.optional(z.unknown()),
   procedures: z.optional(z.unknown()),
+  units: z.optional(z.unknown()),
+  formulas: z.optional(z.unknown()),
 });
-
-/** Keys that one might well look for. Half of such a thing would be worse than none. */
-const NOT_YET = {
-  units: "Units of the shop's own are not read yet; write values in units that the notes know.",
-  formulas: "Formulas of the shop's own are not read yet; write them in the notes that need them.",
-};
 
 /** The shop of notes that have no shop file. */
 export function noShop(builtIn: readonly Procedure[]): Shop {
@@ -33,6 +31,9 @@ export function noShop(builtIn: readonly Procedure[]): Shop {
     materials: new Map(),
     limits: [],
     procedures: byId(builtIn),
+    units: undefined,
+    unitPlaces: new Map(),
+    formulas: new Map(),
     problems: [],
   };
 }
@@ -47,9 +48,8 @@ export function readShop(text: string, yaml: YamlReader, builtIn: readonly Proce
   const start = text.charCodeAt(0) === 0xfeff ? 1 : 0;
   const { tree, problems: broken } = yaml(text.slice(start), start);
   const problems: ShopProblem[] = [...broken];
-  const report = reportInto(problems);
   const none = noShop(builtIn);
-  const shop = tree?.kind === "map" ? readSections(tree, none, report) : none;
+  const shop = tree?.kind === "map" ? readSections(tree, none, problems) : none;
   // From the first mistake in the YAML on, the tree is a guess; what it says there is not told twice.
   const firstBroken = broken[0]?.range.from ?? Number.POSITIVE_INFINITY;
   const kept = problems.filter((p) => broken.includes(p) || p.range.to <= firstBroken);
@@ -57,24 +57,35 @@ export function readShop(text: string, yaml: YamlReader, builtIn: readonly Proce
   return { ...shop, present: true, problems: kept };
 }
 
-function readSections(tree: YamlMap, none: Shop, report: Report): Shop {
-  checkForm(tree, shopSchema, "the shop file", tree.range, report, NOT_YET);
+function readSections(tree: YamlMap, none: Shop, problems: ShopProblem[]): Shop {
+  const plain = reportInto(problems);
+  checkForm(tree, shopSchema, "the shop file", tree.range, plain);
+  // Units first: every value of the other sections may be written in one.
+  const { units, places } = readUnits(entriesAt(tree, "units", plain), plain);
+  const report = reportInto(problems, units);
   const procedures = new Map(none.procedures);
   for (const node of itemsAt(tree, "procedures", report)) {
     const procedure = readProcedure(node, none.procedures, report);
     if (procedure) procedures.set(procedure.id, procedure);
   }
   const altitude = readAltitude(tree, report);
+  const around = {
+    units,
+    materials: collect(tree, "materials", readMaterial, report) satisfies ReadonlyMap<string, Material>,
+    ...(altitude === undefined ? {} : { altitude }),
+  };
+  const written = collect(tree, "formulas", (entry) => entry, report);
   return {
     ...none,
+    ...around,
     instruments: collect(tree, "instruments", readInstrument, report) satisfies ReadonlyMap<
       string,
       Instrument
     >,
-    materials: collect(tree, "materials", readMaterial, report) satisfies ReadonlyMap<string, Material>,
     limits: itemsAt(tree, "limits", report).flatMap((node) => readLimit(node, procedures, report) ?? []),
     procedures,
-    ...(altitude === undefined ? {} : { altitude }),
+    unitPlaces: places,
+    formulas: readFormulas([...written], around, report),
   };
 }
 
@@ -89,15 +100,8 @@ function collect<T>(
   report: Report,
 ): Map<string, T> {
   const found = new Map<string, T>();
-  const section = valueAt(tree, key);
-  if (section === undefined) return found;
-  if (section.kind !== "map") {
-    const advice = `Below \`${key}:\`, start a line for each with its name and a colon.`;
-    report(section.range, `\`${key}\` takes names, each with keys of its own.`, advice);
-    return found;
-  }
   const seen = new Set<string>();
-  for (const entry of section.entries) {
+  for (const entry of entriesAt(tree, key, report)) {
     const name = entry.key.toLowerCase().replace(/\s+/g, " ").trim();
     if (seen.has(name)) {
       report(
@@ -112,6 +116,15 @@ function collect<T>(
     if (made !== undefined) found.set(name, made);
   }
   return found;
+}
+
+function entriesAt(tree: YamlMap, key: string, report: Report): readonly YamlEntry[] {
+  const section = valueAt(tree, key);
+  if (section === undefined) return [];
+  if (section.kind === "map") return section.entries;
+  const advice = `Below \`${key}:\`, start a line for each with its name and a colon.`;
+  report(section.range, `\`${key}\` takes names, each with keys of its own.`, advice);
+  return [];
 }
 
 function itemsAt(tree: YamlMap, key: string, report: Report): readonly YamlNode[] {

@@ -2,7 +2,7 @@ import type { Range } from "../note/note.ts";
 import type { YamlEntry, YamlMap, YamlNode } from "../note/yaml-tree.ts";
 import { asWritten, keyRangeAt, nodeAt } from "../note/yaml-values.ts";
 import { nearest } from "../text/nearest.ts";
-import { type Piece, pieceOf, type Report } from "./piece.ts";
+import { type Piece, part, pieceOf, type Report } from "./piece.ts";
 
 interface Issue {
   readonly code?: string | undefined;
@@ -29,7 +29,6 @@ export function checkForm(
   what: string,
   at: Range,
   report: Report,
-  special: Readonly<Record<string, string>> = {},
 ): YamlMap | undefined {
   if (node.kind !== "map") {
     report(
@@ -46,15 +45,10 @@ export function checkForm(
       for (const key of issue.keys ?? []) {
         if (key.startsWith("x-")) continue;
         const range = keyRangeAt(node, [...issue.path, key]);
-        const own = Object.hasOwn(special, key) ? special[key] : undefined;
         const [near] = issue.path.length === 0 ? nearest(key, known, 1) : [];
-        const message = own ?? `\`${key}\` is no key for ${what}, so nothing reads it.`;
+        const message = `\`${key}\` is no key for ${what}, so nothing reads it.`;
         const keys = issue.path.length === 0 ? ` Known are ${known.join(", ")}.` : "";
-        report(
-          range,
-          message,
-          own ? "Remove it for now." : near ? `Perhaps \`${near}\` is meant.` : `Remove it.${keys}`,
-        );
+        report(range, message, near ? `Perhaps \`${near}\` is meant.` : `Remove it.${keys}`);
       }
       continue;
     }
@@ -84,6 +78,20 @@ export function valueAt(map: YamlMap, key: string): YamlNode | undefined {
 }
 
 export const textAt = (map: YamlMap, key: string): Piece | undefined => pieceOf(valueAt(map, key));
+
+/** The texts of a list, or the one text that stands for a list of one; `a, b` counts as two. */
+export function textsAt(map: YamlMap, key: string, divided = true): readonly Piece[] {
+  const value = valueAt(map, key);
+  if (value?.kind === "list") return value.items.flatMap((item) => pieceOf(item) ?? []);
+  const piece = pieceOf(value);
+  if (!piece || !divided) return piece ? [piece] : [];
+  const pieces: Piece[] = [];
+  for (const match of piece.text.matchAll(/[^,]+/g)) {
+    const one = part(piece, match.index, match.index + match[0].length);
+    if (one.text !== "") pieces.push(one);
+  }
+  return pieces;
+}
 
 /** `{ key: text }` for spreading into a result whose key may be absent. */
 export function optionalText<K extends string>(map: YamlMap, key: K): { [P in K]?: string } {

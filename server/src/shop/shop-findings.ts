@@ -3,12 +3,12 @@ import type { Shop } from "./shop.ts";
 
 /** What is wrong with the shop file, in the form in which a note's findings are shown. */
 export function shopFindings(shop: Shop): Finding[] {
-  return shop.problems.map(({ range, message, advice }) => ({
+  return shop.problems.map(({ range, message, advice, rule, severity, why }) => ({
     // The shop file is checked like the front matter of a note, of which it has the form.
-    rule: "note/front-matter",
-    severity: "error",
+    rule: rule ?? "note/front-matter",
+    severity: severity ?? "error",
     message,
-    why: "What cannot be read here is left out, so the notes of this shop are checked without it.",
+    why: why ?? "What cannot be read here is left out, so the notes of this shop are checked without it.",
     advice,
     range,
     related: [],

@@ -1,6 +1,10 @@
+import type { Severity } from "../analysis/analysis.ts";
+import type { Expression } from "../language/syntax.ts";
 import type { Range } from "../note/note.ts";
+import type { FunctionEntry } from "../physics/function.ts";
 import type { Procedure } from "../procedures/procedure.ts";
 import type { Dimension } from "../units/dimension.ts";
+import type { OwnUnits } from "../units/own-units.ts";
 import type { Unit } from "../units/unit.ts";
 
 /** An instrument of the shop file. Quantities in SI unless a unit stands beside them. */
@@ -79,10 +83,35 @@ export interface ShopLimit {
   readonly range: Range;
 }
 
+/** The part of a value in which a formula holds, SI; an end that is left out is open. */
+export interface Bounds {
+  readonly low?: number;
+  readonly high?: number;
+  /** As the file writes it. */
+  readonly says: string;
+}
+
+/** A formula of the shop's own: a function of the formula language, told and called as the built-in ones are. */
+export interface ShopFormula extends FunctionEntry {
+  readonly formula: Expression;
+  /** The unit of its result. */
+  readonly unit: Unit;
+  /** In which values of its parameters it holds, by their names. */
+  readonly within: ReadonlyMap<string, Bounds>;
+  /** In which results it holds. */
+  readonly resultWithin?: Bounds;
+  readonly range: Range;
+}
+
 export interface ShopProblem {
   readonly range: Range;
   readonly message: string;
   readonly advice: string;
+  /** The rule that it breaks, where it is one of the notes' rules. */
+  readonly rule?: string;
+  /** Left out: an error. */
+  readonly severity?: Severity;
+  readonly why?: string;
 }
 
 /** The shop file, read. A note without a shop file gets `noShop`. */
@@ -97,5 +126,11 @@ export interface Shop {
   readonly altitude?: number;
   /** The built-in procedures with the shop's own laid over them, by id. */
   readonly procedures: ReadonlyMap<string, Procedure>;
+  /** Units of the shop's own; undefined where it has none, as most shops do. */
+  readonly units: OwnUnits | undefined;
+  /** Where each spelling of such a unit is defined. */
+  readonly unitPlaces: ReadonlyMap<string, Range>;
+  /** Formulas of the shop's own by name in lower case; undefined stands for one with a mistake. */
+  readonly formulas: ReadonlyMap<string, ShopFormula | undefined>;
   readonly problems: readonly ShopProblem[];
 }

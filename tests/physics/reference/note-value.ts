@@ -15,6 +15,9 @@ const NO_SHOP: Shop = {
   materials: new Map(),
   limits: [],
   procedures: new Map(),
+  units: undefined,
+  unitPlaces: new Map(),
+  formulas: new Map(),
   problems: [],
 };
 

@@ -1,12 +1,13 @@
 import type { Analysis, TextEdit } from "../../analysis/analysis.ts";
 import { collectNames, keyUnder } from "../../analysis/scope.ts";
+import { partsOf } from "../../language/parts-of.ts";
 import type { NumberText, UnitText } from "../../language/syntax.ts";
 import type { Range } from "../../note/note.ts";
 import { lineAt } from "../../text/line-index.ts";
 import { fromSI, toSI, type Unit } from "../../units/unit.ts";
 import { unitsOfDimension } from "../../units/unit-choice.ts";
 import { readUnit } from "../../units/unit-reader.ts";
-import { formulaOf, type LocatedLine, lineOf, nodes } from "../locate.ts";
+import { formulaOf, type LocatedLine, lineOf } from "../locate.ts";
 import { at } from "../mentions.ts";
 import { lineEndOf } from "./accept.ts";
 
@@ -40,7 +41,7 @@ export function conversions(analysis: Analysis, offset: number): readonly Conver
     return shownOtherwise(analysis, line);
   }
   const formula = formulaOf(line);
-  for (const node of formula ? nodes(formula) : []) {
+  for (const node of formula ? partsOf(formula) : []) {
     if (node.kind === "number" && node.unit && holds(node.unit.span)) {
       return numbersIn(line.placed.offset, node.number, node.unit);
     }

@@ -1,9 +1,10 @@
 import type { Analysis, TextEdit } from "../../analysis/analysis.ts";
 import { collectNames, keyUnder } from "../../analysis/scope.ts";
+import { partsOf } from "../../language/parts-of.ts";
 import type { Expression } from "../../language/syntax.ts";
 import type { Note, Range } from "../../note/note.ts";
 import { lineAt } from "../../text/line-index.ts";
-import { formulaOf, type LocatedLine, lineOf, nodes } from "../locate.ts";
+import { formulaOf, type LocatedLine, lineOf } from "../locate.ts";
 import { at } from "../mentions.ts";
 import { lineEndOf } from "./accept.ts";
 
@@ -40,7 +41,7 @@ export function extraction({ note }: Analysis, selection: Range): Extraction | u
 
 /** The largest part of the formula that lies inside the selection. */
 function partIn(formula: Expression, offset: number, { from, to }: Range): Expression | undefined {
-  for (const node of nodes(formula)) {
+  for (const node of partsOf(formula)) {
     if (offset + node.span.from >= from && offset + node.span.to <= to) return node;
   }
   return undefined;

@@ -1,5 +1,5 @@
+import { partsOf } from "../../language/parts-of.ts";
 import type { Expression, NumberText, Span, UnitText } from "../../language/syntax.ts";
-import { nodes } from "../locate.ts";
 
 interface Change {
   readonly span: Span;
@@ -16,7 +16,7 @@ export function formulaText(line: string, part: Span, formula: Expression): stri
   const between = (from: number, to: number, sign: RegExp, text: string): void => {
     if (sign.test(line.slice(from, to))) change(from, to, text);
   };
-  for (const node of nodes(formula)) {
+  for (const node of partsOf(formula)) {
     switch (node.kind) {
       case "number":
         if (node.unit) change(node.number.span.to, node.unit.span.from, gapBefore(node.unit));

@@ -3,6 +3,7 @@ import { addTo, NOTHING } from "../../server/src/report/checked.ts";
 import { jsonNote, jsonPieces } from "../../server/src/report/json.ts";
 import { jsonResult } from "./json-result.ts";
 import { at, finding, madeNote } from "./made-note.ts";
+import { folderWith, runIn } from "./run-in.ts";
 
 const NOTE =
   "---\njob: 2031-0042\nstatus: open\n---\n\n```readings\n🔧 x\npressure: 0,9 psi\nflow = a\n```\n";
@@ -96,6 +97,30 @@ describe("the machine-readable result", () => {
     expect(result.notes[1]).toMatchObject({ path: "shop.yaml", job: null, status: null, values: [] });
     // The shop file is no note, and what only informs is no warning.
     expect(result.totals).toEqual({ notes: 1, errors: 2, warnings: 0 });
+  });
+
+  it("lists a line that cannot be read with no value, whatever is wrong with it", async () => {
+    const lines = [
+      "comma: 0,9 psi",
+      "grouped: 1,200 A",
+      "typo: 0.9 pis",
+      "nothing:",
+      "sum =",
+      "rest = comma * 2",
+      "hose length 3 m",
+    ];
+    const note = `---\njob: 2031-0042\n---\n\n\`\`\`readings\n${lines.join("\n")}\n\`\`\`\n`;
+    const { out } = await runIn(folderWith({ "a.md": note }), ["check", "--format", "json"]);
+    const unknown = { value: null, unit: null, uncertainty: null };
+    expect(jsonResult.parse(JSON.parse(out)).notes[0]?.values).toEqual([
+      { name: "comma", kind: "measured", ...unknown, line: 6 },
+      { name: "grouped", kind: "measured", ...unknown, line: 7 },
+      { name: "typo", kind: "measured", ...unknown, line: 8 },
+      { name: "nothing", kind: "measured", ...unknown, line: 9 },
+      { name: "sum", kind: "derived", ...unknown, line: 10 },
+      { name: "rest", kind: "derived", ...unknown, line: 11 },
+      // Where the name of the last line ends nobody knows.
+    ]);
   });
 
   it("is whole when there is nothing to tell", () => {

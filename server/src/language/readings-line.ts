@@ -39,7 +39,7 @@ export function readReadingsLine(text: string): ReadingsLine {
   }
   if (at < to && text[at] === ":") {
     const measured = readMeasured(text, skipBlanks(text, at + 1), to);
-    if (!measured.value) return { kind: "broken", name, problems: measured.problems, ...extra };
+    if (!measured.value) return { kind: "broken", name, sign: ":", problems: measured.problems, ...extra };
     return { kind: "measured", name, ...displayUnit, ...measured, value: measured.value, ...extra };
   }
   return { kind: "broken", name, problems: [noSignProblem(text, name, at, to)], ...extra };
@@ -130,7 +130,7 @@ function readDefinition(text: string, name: Name, from: number, to: number): Rea
         "Write a formula, as in `test pressure * lens area`.",
       ),
     );
-    return { kind: "broken", name, problems };
+    return { kind: "broken", name, sign: "=", problems };
   }
   const { expression, end } = readFormula(text, start, to, problems);
   const sign = SIGNS.recorded.find((s) => text.startsWith(s, end));

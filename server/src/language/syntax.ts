@@ -165,6 +165,8 @@ export interface Recorded {
 export interface BrokenLine extends LineBase {
   readonly kind: "broken";
   readonly name?: Name;
+  /** What stands behind the name, where the line got so far: it was read, or it should follow. */
+  readonly sign?: ":" | "=";
 }
 
 export interface EmptyLine extends LineBase {

@@ -59,7 +59,9 @@ function statesOf({ analysis }: AnalysedFile): Map<string, State> {
       const before = label === "" ? "" : `${label} `;
       const key = `${before}${syntax.name.key}`.toLowerCase();
       const name = before + syntax.name.text;
-      if (!states.has(key)) states.set(key, { says: "cannot be read", name, line: line + 1, derived: false });
+      const place = { name, line: line + 1, derived: false };
+      const known = states.get(key);
+      if (!known || known.line === place.line) states.set(key, { says: "cannot be read", ...place });
     }
   }
   return states;

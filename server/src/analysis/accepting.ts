@@ -1,4 +1,5 @@
 import type { Comment } from "../language/syntax.ts";
+import { markedLines } from "../note/marked-lines.ts";
 import type { Note, Range } from "../note/note.ts";
 import { lineAt } from "../text/line-index.ts";
 import type { Finding } from "./analysis.ts";
@@ -30,19 +31,19 @@ export function acceptsOf(note: Note): readonly Accept[] {
       });
     }
   }
-  for (const block of note.blocks) {
-    for (const { syntax, offset, length } of block.lines) {
-      const { comment } = syntax as { comment?: Comment };
-      if (!comment?.text.startsWith("accept")) continue;
-      const match = ACCEPT.exec(comment.text);
-      if (!match) continue;
-      accepts.push({
-        rule: (match[1] ?? "").toLowerCase(),
-        reason: (match[2] ?? "").trim(),
-        range: { from: offset + comment.span.from, to: offset + comment.span.to },
-        covers: { from: offset, to: offset + length },
-      });
-    }
+  for (const { block, index } of markedLines(note, "accept")) {
+    const placed = block.lines[index];
+    if (!placed) continue;
+    const { syntax, offset, length } = placed;
+    const { comment } = syntax as { comment?: Comment };
+    const match = comment && ACCEPT.exec(comment.text);
+    if (!comment || !match) continue;
+    accepts.push({
+      rule: (match[1] ?? "").toLowerCase(),
+      reason: (match[2] ?? "").trim(),
+      range: { from: offset + comment.span.from, to: offset + comment.span.to },
+      covers: { from: offset, to: offset + length },
+    });
   }
   return accepts;
 }

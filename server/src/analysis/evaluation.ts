@@ -38,6 +38,8 @@ export interface Evaluation {
    * editor finds the names again without testing each at every keystroke.
    */
   named(about: object, test: (key: string) => boolean): readonly Evaluated[];
+  /** The names that pass a test; the same names as long as an editor changes none of them. */
+  names(about: object, test: (key: string) => boolean): ReadonlySet<string>;
   /** A context for evaluating more (limits, workings) against the same note. */
   context(label: string, report: (problem: Problem) => undefined): Context;
 }
@@ -58,7 +60,7 @@ export class EvaluationMemo {
   named: NamesFound = new Map();
 }
 
-type NamesFound = Map<object, readonly string[]>;
+type NamesFound = Map<object, ReadonlySet<string>>;
 
 interface Remembered {
   readonly syntax: unknown;
@@ -132,13 +134,23 @@ export function evaluateAll(
     memo.byKey = next;
     memo.named = namesFound;
   }
-  const named = (about: object, test: (key: string) => boolean): readonly Evaluated[] => {
+  const names = (about: object, test: (key: string) => boolean): ReadonlySet<string> => {
     const known = namesFound.get(about);
-    const keys = known ?? [...byKey.keys()].filter(test);
-    if (!known) namesFound.set(about, keys);
-    return keys.flatMap((key) => byKey.get(key) ?? []);
+    if (known) return known;
+    const made = new Set<string>();
+    for (const key of byKey.keys()) if (test(key)) made.add(key);
+    namesFound.set(about, made);
+    return made;
   };
-  return { scope, byKey, circles, named, context: world.context };
+  const named = (about: object, test: (key: string) => boolean): readonly Evaluated[] => {
+    const found: Evaluated[] = [];
+    for (const key of names(about, test)) {
+      const evaluated = byKey.get(key);
+      if (evaluated) found.push(evaluated);
+    }
+    return found;
+  };
+  return { scope, byKey, circles, named, names, context: world.context };
 }
 
 /** The note around a definition while it is worked out. */
@@ -184,7 +196,11 @@ function worldOf(
 function workOut(definition: Definition, world: World, used: Use[] | undefined): Evaluated {
   const { body, block, key } = definition;
   if (body.kind === "column") {
-    return { definition, result: columnValues(definition, world.logs, world.shop.units), problems: NO_PROBLEMS };
+    return {
+      definition,
+      result: columnValues(definition, world.logs, world.shop.units),
+      problems: NO_PROBLEMS,
+    };
   }
   const { syntax } = body;
   if (syntax.problems.length > 0 || syntax.kind === "broken")
@@ -269,13 +285,14 @@ const identityOf = ({ body, block }: Definition, memo: EvaluationMemo, logs: Log
 function seriesIdentity(block: Block, memo: EvaluationMemo, logs: Logs): unknown {
   const known = memo.series.get(block.label);
   const log = block.kind === "series" ? logOf(block, logs) : undefined;
+  const lines = block.content.trees;
   const same =
     known &&
     known.log === log &&
-    known.lines.length === block.lines.length &&
-    known.lines.every((syntax, i) => syntax === block.lines[i]?.syntax);
+    known.lines.length === lines.length &&
+    (known.lines === lines || known.lines.every((syntax, i) => syntax === lines[i]));
   if (same) return known;
-  const made = { lines: block.lines.map((line) => line.syntax), log };
+  const made = { lines, log };
   memo.series.set(block.label, made);
   return made;
 }

@@ -83,22 +83,35 @@ function definitionsIn(block: Block): readonly Definition[] {
 }
 
 function namesOf(block: ReadingsBlock): readonly Definition[] {
-  return block.content
-    .once(namedLines)
-    .map(({ index, syntax, name }) => new LineDefinition(block, index, syntax, name));
+  return namedUnder(block).map((line) => new LineDefinition(block, line));
 }
 
+/** A line of a block that defines a name, with the name that the block's label makes of it. */
 interface NamedLine {
   readonly index: number;
   readonly syntax: Exclude<ReadingsLine, { kind: "empty" }>;
-  readonly name: Name;
+  readonly nameSpan: Name["span"];
+  readonly key: string;
+  readonly name: string;
 }
 
-function namedLines(trees: readonly ReadingsLine[]): readonly NamedLine[] {
-  return trees.flatMap((syntax, index) =>
-    syntax.kind !== "empty" && "name" in syntax && syntax.name ? [{ index, syntax, name: syntax.name }] : [],
-  );
+/** The lines of a block that define a name. Kept with the block's content, by label. */
+function namedUnder({ content, label }: ReadingsBlock): readonly NamedLine[] {
+  const byLabel = content.once(noLabelsYet);
+  const known = byLabel.get(label);
+  if (known) return known;
+  const made: NamedLine[] = [];
+  for (const [index, syntax] of content.trees.entries()) {
+    if (syntax.kind === "empty" || !("name" in syntax) || !syntax.name) continue;
+    const { key, text, span } = syntax.name;
+    const name = label ? `${label} ${text}` : text;
+    made.push({ index, syntax, nameSpan: span, key: keyUnder(label, key), name });
+  }
+  byLabel.set(label, made);
+  return made;
 }
+
+const noLabelsYet = (): Map<string, readonly NamedLine[]> => new Map();
 
 /** A line that defines a name. Where it stands is told only when somebody asks. */
 class LineDefinition implements Definition {
@@ -109,14 +122,11 @@ class LineDefinition implements Definition {
 
   constructor(
     readonly block: ReadingsBlock,
-    index: number,
-    syntax: NamedLine["syntax"],
-    name: Name,
+    { key, name, nameSpan, index, syntax }: NamedLine,
   ) {
-    const { label } = block;
-    this.key = keyUnder(label, name.key);
-    this.name = label ? `${label} ${name.text}` : name.text;
-    this.nameSpan = name.span;
+    this.key = key;
+    this.name = name;
+    this.nameSpan = nameSpan;
     this.body = new LineBody(block, index, syntax);
   }
 }
@@ -137,15 +147,31 @@ class LineBody {
 }
 
 function columnsOf(block: SeriesBlock): Definition[] {
-  const placed = block.lines.find((line): line is Placed<SeriesHeader> => line.syntax.kind === "header");
-  if (!placed) return [];
-  return placed.syntax.columns.map((column, index) => ({
+  const line = block.content.trees.findIndex(({ kind }) => kind === "header");
+  const header = block.content.trees[line];
+  if (header?.kind !== "header") return [];
+  return header.columns.map((column, index) => ({
     key: keyUnder(block.label, column.name.key),
     name: block.label ? `${block.label} ${column.name.text}` : column.name.text,
     block,
-    body: { kind: "column", placed, column: index },
+    body: new ColumnBody(block, line, index),
     nameSpan: column.name.span,
   }));
+}
+
+class ColumnBody {
+  readonly kind = "column";
+
+  constructor(
+    private readonly block: SeriesBlock,
+    private readonly line: number,
+    readonly column: number,
+  ) {}
+
+  get placed(): Placed<SeriesHeader> {
+    // The number is that of the block's header.
+    return this.block.lines[this.line] as Placed<SeriesHeader>;
+  }
 }
 
 /** The definition that a name means inside a block: its own label's first. */

@@ -1,5 +1,5 @@
-import type { SeriesHeader, SeriesRow } from "../language/syntax.ts";
-import type { Placed, SeriesBlock } from "../note/note.ts";
+import type { SeriesHeader, SeriesLine, SeriesRow } from "../language/syntax.ts";
+import type { SeriesBlock } from "../note/note.ts";
 import { type LogReading, logOf } from "../note/series-log.ts";
 import { type OwnUnits, PLAIN_NUMBER, readUnit } from "../units/index.ts";
 import { toSI } from "../units/unit.ts";
@@ -57,7 +57,7 @@ export function columnValues(
 
 /** Whether the rows are said to stand in a file; then rows in the note do not count. */
 const isLogged = (block: SeriesBlock): boolean =>
-  block.lines.some(({ syntax }) => syntax.kind === "option" && syntax.key.key === "from");
+  block.content.trees.some((line) => line.kind === "option" && line.key.key === "from");
 
 interface Numbers {
   readonly numbers: ArrayLike<number> & Iterable<number>;
@@ -75,20 +75,18 @@ function loggedNumbers(
 }
 
 function numbersOf(block: SeriesBlock, header: SeriesHeader, column: number): Numbers {
-  const rows = wholeRows(block.lines, header);
+  const rows = wholeRows(block.content.trees, header);
   return {
     numbers: rows.map((row) => row.cells[column]?.value ?? Number.NaN),
     step: rows.slice(0, 1000).reduce((step, row) => Math.max(step, row.cells[column]?.step ?? 0), 0),
   };
 }
 
-function wholeRows(lines: readonly Placed<{ readonly kind: string }>[], header: SeriesHeader): SeriesRow[] {
+function wholeRows(lines: readonly SeriesLine[], header: SeriesHeader): SeriesRow[] {
   const rows: SeriesRow[] = [];
-  for (const { syntax } of lines) {
-    if (!isRow(syntax) || syntax.cells.length !== header.columns.length) continue;
-    if (syntax.cells.every((cell) => cell !== undefined)) rows.push(syntax);
+  for (const line of lines) {
+    if (line.kind !== "row" || line.cells.length !== header.columns.length) continue;
+    if (line.cells.every((cell) => cell !== undefined)) rows.push(line);
   }
   return rows;
 }
-
-const isRow = (syntax: { readonly kind: string }): syntax is SeriesRow => syntax.kind === "row";

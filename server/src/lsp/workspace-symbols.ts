@@ -1,8 +1,9 @@
 import type { CancellationToken, SymbolInformation } from "vscode-languageserver/node";
 import type { Libraries } from "../host/libraries.ts";
 import { matches, symbolsOf } from "../ide/workspace-symbols.ts";
+import { LineMemo } from "../note/line-memo.ts";
 import type { Note } from "../note/note.ts";
-import { isJobNote, LineMemo, readNote } from "../note/read-note.ts";
+import { isJobNote, readNote } from "../note/read-note.ts";
 import type { Files } from "./files.ts";
 import { nextTurn } from "./next-turn.ts";
 import { SYMBOL_KINDS } from "./outline-to-protocol.ts";

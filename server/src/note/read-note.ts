@@ -7,84 +7,11 @@ import type { SeriesLine } from "../language/syntax.ts";
 import { indexLines, lineAt } from "../text/line-index.ts";
 import { BlockContent, PlacedBlock } from "./block-content.ts";
 import { type Fence, findFences } from "./fences.ts";
-import { MarkdownMemo } from "./markdown-tree.ts";
+import type { LineMemo } from "./line-memo.ts";
 import type { AcceptComment, Block, Note } from "./note.ts";
 import { findLinks } from "./prose-links.ts";
 import { readFrontMatter } from "./read-front-matter.ts";
 import type { YamlReader } from "./yaml-tree.ts";
-
-/**
- * Trees of lines by their text. A line's tree does not depend on where the line stands, so an editor hands
- * in the same memo at every keystroke and only the lines that changed are read again.
- */
-export class LineMemo {
-  #trees = new Map<string, unknown>();
-
-  /** `kind` keeps lines of different languages apart. */
-  line<L>(kind: string, text: string, read: (text: string) => L): L {
-    const key = kind + text;
-    const known = this.#trees.get(key);
-    if (known !== undefined) return known as L;
-    const made = read(text);
-    // A long session must not grow without bound; reading again is cheap.
-    if (this.#trees.size > 60_000) this.#trees.clear();
-    this.#trees.set(key, made);
-    return made;
-  }
-
-  /** The tree of the last text, where one was needed. */
-  readonly markdown = new MarkdownMemo();
-
-  #before = new Map<number, Kept>();
-  #now = new Map<number, Kept>();
-
-  /** Begins with the note as it is now; blocks of the reading before may be taken over. */
-  turn(): void {
-    this.#before = this.#now;
-    this.#now = new Map();
-  }
-
-  /**
-   * The same block as last time while neither it nor its place changed, else the one that is made now. What is
-   * worked out for a block can then be kept with it.
-   */
-  inPlace(fence: Fence, info: string, content: BlockContent<unknown>, make: () => Block): Block {
-    const line = fence.firstLine;
-    const known = this.#before.get(fence.from);
-    const same =
-      known !== undefined &&
-      known.content === content &&
-      known.info === info &&
-      known.line === line &&
-      known.block.range.to === fence.to &&
-      known.block.closed === fence.closed &&
-      known.block.info.from === fence.infoFrom;
-    const kept = same ? known : { block: make(), content, info, line };
-    this.#now.set(fence.from, kept);
-    return kept.block;
-  }
-
-  #blocks = new Map<string, BlockContent<unknown>>();
-
-  /** Trees of a whole block's lines; spares the look-up of each line while the block stays as it is. */
-  block<L>(kind: string, text: string, read: () => readonly L[]): BlockContent<L> {
-    const key = kind + text;
-    const known = this.#blocks.get(key);
-    if (known !== undefined) return known as BlockContent<L>;
-    const made = new BlockContent(read());
-    if (this.#blocks.size > 5_000) this.#blocks.clear();
-    this.#blocks.set(key, made);
-    return made;
-  }
-}
-
-/** A block as it was read last time, with what tells whether it still stands there unchanged. */
-interface Kept {
-  readonly block: Block;
-  readonly content: BlockContent<unknown>;
-  readonly info: string;
-  readonly line: number;
-}
 
 /** Lines longer than this are not read: no technician writes them, and a hostile file may hold one. */
 const LONGEST_LINE = 2000;
@@ -155,13 +82,13 @@ function blockOf<L>(
     fence.lines.map(({ from, to }) => read(text.slice(from, Math.min(to, from + LONGEST_LINE))));
   // Inside quotes and lists the same text may hold other contents, so only blocks at the margin are kept whole.
   const atMargin = fence.from === 0 || "\n\r".includes(text.charAt(fence.from - 1));
-  if (!memo || fence.count === 0 || !atMargin) return place(kind, new BlockContent(all()), fence, info);
-  const content = memo.block(kind, text.slice(fence.contentFrom, fence.contentTo), all);
-  return memo.inPlace(fence, info, content, () => place(kind, content, fence, info));
+  if (!memo || fence.count === 0 || !atMargin) return placed(kind, new BlockContent(all()), fence, info);
+  const content = text.slice(fence.contentFrom, fence.contentTo);
+  return memo.block(fence, info, kind, content, all, (trees) => placed(kind, trees, fence, info));
 }
 
 // The kind decides which reader made the trees, which the type cannot follow through the memo.
-const place = <L>(kind: Block["kind"], content: BlockContent<L>, fence: Fence, info: string): Block =>
+const placed = <L>(kind: Block["kind"], content: BlockContent<L>, fence: Fence, info: string): Block =>
   new PlacedBlock(kind, content, fence, info) as unknown as Block;
 
 /** Reads the lines of one series in order: what a row must hold depends on the header before it. */

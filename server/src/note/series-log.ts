@@ -1,4 +1,4 @@
-import type { SeriesOption } from "../language/syntax.ts";
+import type { SeriesLine, SeriesOption } from "../language/syntax.ts";
 import { nearest } from "../text/nearest.ts";
 import type { Placed, Range, SeriesBlock } from "./note.ts";
 
@@ -92,7 +92,10 @@ export function logOf(block: SeriesBlock, logs: ReadonlyMap<string, LogReading>)
   return request && logs.get(request.key);
 }
 
+const hasOptions = (trees: readonly SeriesLine[]): boolean => trees.some(({ kind }) => kind === "option");
+
 function readOptions(block: SeriesBlock): LogOptions {
+  if (!block.content.once(hasOptions)) return NONE;
   const options = new Map<string, Placed<SeriesOption>>();
   let count = 0;
   let firstRow: Placed<unknown> | undefined;
@@ -102,8 +105,6 @@ function readOptions(block: SeriesBlock): LogOptions {
     else if (syntax.kind === "header") count = syntax.columns.length;
     else if (syntax.kind === "row") firstRow ??= placed;
   }
-  if (options.size === 0) return NONE;
-
   const problems: LogOptionProblem[] = [];
   const at = (placed: Placed<SeriesOption>): Range => ({
     from: placed.offset + placed.syntax.value.span.from,

@@ -1,4 +1,4 @@
-import { evaluatedLines } from "../analysis/evaluated-lines.ts";
+import { valueOfLine } from "../analysis/evaluated-lines.ts";
 import type { Evaluated } from "../analysis/evaluation.ts";
 import type { Quantity } from "../analysis/quantity.ts";
 import { resolve } from "../analysis/scope.ts";
@@ -34,14 +34,14 @@ const reserves = (trees: readonly ReadingsLine[]): readonly number[] =>
 
 /** The note's own `reserve left(…)`. */
 function* workedOut(subject: Subject): Iterable<Report> {
-  for (const evaluated of evaluatedLines(subject.note, subject.evaluation, reserves)) {
-    const { definition, result } = evaluated;
-    const { body } = definition;
-    if (body.kind !== "line" || body.syntax.kind !== "formula" || result?.kind !== "quantity") continue;
-    const { formula } = body.syntax;
-    if (formula.kind !== "call" || formula.name.key !== "reserve left") continue;
-    const reserve = reserveFor(definition.block.label, subject);
-    if (result.si < reserve.share) yield report(evaluated, result, reserve);
+  for (const block of subject.note.blocks) {
+    if (block.kind !== "readings") continue;
+    for (const index of block.content.once(reserves)) {
+      const evaluated = valueOfLine(block, index, subject.evaluation);
+      if (evaluated?.result?.kind !== "quantity") continue;
+      const reserve = reserveFor(block.label, subject);
+      if (evaluated.result.si < reserve.share) yield report(evaluated, evaluated.result, reserve);
+    }
   }
 }
 

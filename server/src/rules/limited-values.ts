@@ -1,9 +1,8 @@
 import type { Evaluated } from "../analysis/evaluation.ts";
 import { inWords } from "../analysis/showing.ts";
-import type { StepsLine } from "../language/syntax.ts";
-import { linesThat } from "../note/block-content.ts";
-import type { Range } from "../note/note.ts";
-import { findStep, plainWords } from "../procedures/procedure.ts";
+import { markedLines } from "../note/marked-lines.ts";
+import type { Placed, Range } from "../note/note.ts";
+import { findStep, type Procedure, plainWords, type Step } from "../procedures/procedure.ts";
 import type { DefaultLimit } from "../procedures/procedure-schema.ts";
 import { CURRENT, type Dimension, PRESSURE, TEMPERATURE } from "../units/dimension.ts";
 import { readUnit, unitWithScale } from "../units/index.ts";
@@ -57,38 +56,44 @@ export function* valuesUnder(limit: DefaultLimit, subject: Subject): Iterable<Li
   yield* stepValues(limit, dimension, subject);
 }
 
-const withQuantities = (trees: readonly StepsLine[]): readonly number[] =>
-  linesThat(trees, (line) => line.kind === "step" && line.quantities.length > 0);
+/** The steps of a procedure that a limit is about. */
+function stepsOf(limit: DefaultLimit, procedure: Procedure): ReadonlySet<Step> {
+  const known = stepsKnown.get(limit);
+  if (known?.procedure === procedure) return known.steps;
+  const steps = new Set(
+    procedure.steps.filter(({ name }) => limit.of.steps.some((one) => plainWords(one) === plainWords(name))),
+  );
+  stepsKnown.set(limit, { procedure, steps });
+  return steps;
+}
+
+const stepsKnown = new WeakMap<DefaultLimit, { procedure: Procedure; steps: ReadonlySet<Step> }>();
 
 function* stepValues(limit: DefaultLimit, dimension: Dimension, subject: Subject): Iterable<LimitedValue> {
   const { procedure, note } = subject;
   if (!procedure) return;
-  const wanted = new Set(limit.of.steps.map(plainWords));
-  for (const block of note.blocks) {
-    if (block.kind !== "steps") continue;
-    for (const index of block.content.once(withQuantities)) {
-      const placed = block.lines[index];
-      if (placed?.syntax.kind !== "step") continue;
-      const { syntax } = placed;
-      const found = findStep(procedure, syntax.step.text);
-      if (!found.ok || !wanted.has(plainWords(found.step.name))) continue;
-      let highest: LimitedValue | undefined;
-      for (const quantity of syntax.quantities) {
-        const reading = readUnit(quantity.unit.text, subject.shop.units);
-        if (!reading.ok || reading.unit.dimension !== dimension) continue;
-        const { si, unit } = asGauge(toSI(quantity.number.value, reading.unit), reading.unit, subject);
-        // Of several the highest counts: it is what the part went through.
-        if (highest && highest.si >= si) continue;
-        highest = {
-          name: syntax.step.text,
-          kind: "step",
-          si,
-          unit,
-          range: rangeOn(placed, quantity.span),
-        };
-      }
-      if (highest) yield highest;
+  const wanted = stepsOf(limit, procedure);
+  for (const { block, index } of markedLines(note, "quantity")) {
+    const syntax = block.kind === "steps" ? block.content.trees[index] : undefined;
+    if (syntax?.kind !== "step") continue;
+    const found = findStep(procedure, syntax.step.text);
+    if (!found.ok || !wanted.has(found.step)) continue;
+    let highest: LimitedValue | undefined;
+    for (const quantity of syntax.quantities) {
+      const reading = readUnit(quantity.unit.text, subject.shop.units);
+      if (!reading.ok || reading.unit.dimension !== dimension) continue;
+      const { si, unit } = asGauge(toSI(quantity.number.value, reading.unit), reading.unit, subject);
+      // Of several the highest counts: it is what the part went through.
+      if (highest && highest.si >= si) continue;
+      highest = {
+        name: syntax.step.text,
+        kind: "step",
+        si,
+        unit,
+        range: rangeOn(block.lines[index] as Placed<unknown>, quantity.span),
+      };
     }
+    if (highest) yield highest;
   }
 }
 

@@ -1,19 +1,14 @@
 import type { LineProblem } from "../language/syntax.ts";
-import { linesThat } from "../note/block-content.ts";
+import { markedLines } from "../note/marked-lines.ts";
 import { logReports } from "./log-reports.ts";
 import { type Report, type Rule, type RulePage, rangeOn, type Subject } from "./rule.ts";
 
-const brokenLines = (trees: readonly { readonly problems: readonly LineProblem[] }[]): readonly number[] =>
-  linesThat(trees, ({ problems }) => problems.length > 0);
-
 /** Reports what the line reader found under one rule's id. */
 export function* lineProblems(subject: Subject, id: LineProblem["rule"]): Iterable<Report> {
-  for (const block of subject.note.blocks) {
-    for (const index of block.content.once(brokenLines)) {
-      const placed = block.lines[index];
-      const problem = placed?.syntax.problems[0];
-      if (placed && problem?.rule === id) yield reportOf(problem, placed);
-    }
+  for (const { block, index } of markedLines(subject.note, "broken")) {
+    const placed = block.lines[index];
+    const problem = placed?.syntax.problems[0];
+    if (placed && problem?.rule === id) yield reportOf(problem, placed);
   }
 }
 

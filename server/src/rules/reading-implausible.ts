@@ -114,14 +114,13 @@ export const rule: Rule = {
   why: "A slipped digit or a wrong unit carries on into every result that rests on it.",
   *check({ evaluation, note }): Iterable<Report> {
     const higherVoltage = evaluation.scope.byKey.has("system voltage");
-    const bounded = new Set(evaluation.named(NAMED, (key) => NAMED.some((name) => name.test(key))));
+    const bounded = evaluation.names(NAMED, (key) => NAMED.some((name) => name.test(key)));
     for (const evaluated of evaluation.byKey.values()) {
       const { definition, result } = evaluated;
-      if (result?.kind !== "quantity") continue;
-      // A single value above zero can only cross an upper bound, and all of those go by the name.
-      if (result.si > 0 && !result.sampling && !bounded.has(evaluated)) continue;
       const { body } = definition;
-      if (body.kind !== "line") continue;
+      if (body.kind !== "line" || result?.kind !== "quantity") continue;
+      // Values above zero can only cross an upper bound, and all of those go by the name.
+      if (isAboveZero(result) && !bounded.has(definition.key)) continue;
       const { syntax } = body;
       // A result below absolute zero is as wrong as a reading; what names promise is asked of readings alone.
       if (syntax.kind === "formula") {
@@ -141,6 +140,9 @@ export const rule: Rule = {
     }
   },
 };
+
+const isAboveZero = ({ si, sampling }: Quantity): boolean =>
+  sampling ? sampling.values.every((value) => value > 0) : si > 0;
 
 const judged = new WeakMap<Quantity, { key: string; higherVoltage: boolean; broken: Bound | undefined }>();
 

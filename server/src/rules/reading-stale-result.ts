@@ -1,19 +1,14 @@
 import { evaluatedLines } from "../analysis/evaluated-lines.ts";
 import { recordedState, recordedText } from "../analysis/recording.ts";
 import { shownUnit } from "../analysis/showing.ts";
-import type { ReadingsLine } from "../language/syntax.ts";
-import { linesThat } from "../note/block-content.ts";
 import { type Report, type Rule, type RulePage, rangeOn, replace } from "./rule.ts";
-
-const withRecorded = (trees: readonly ReadingsLine[]): readonly number[] =>
-  linesThat(trees, (line) => line.kind === "formula" && line.recorded !== undefined);
 
 export const rule: Rule = {
   id: "reading/stale-result",
   severity: "warning",
   why: "Whoever reads the note without this tool sees the recorded number and takes it for the result.",
   *check({ note, evaluation, shop }): Iterable<Report> {
-    for (const { definition, result } of evaluatedLines(note, evaluation, withRecorded)) {
+    for (const { definition, result } of evaluatedLines(note, evaluation, "recorded")) {
       const { body } = definition;
       if (body.kind !== "line" || body.syntax.kind !== "formula" || result?.kind !== "quantity") continue;
       const { recorded } = body.syntax;

@@ -1,8 +1,7 @@
 import { evaluatedLines } from "../analysis/evaluated-lines.ts";
 import type { Evaluated } from "../analysis/evaluation.ts";
 import type { Quantity } from "../analysis/quantity.ts";
-import type { MeasuredLine, MeasuredValue, Name, ReadingsLine } from "../language/syntax.ts";
-import { linesThat } from "../note/block-content.ts";
+import type { MeasuredLine, MeasuredValue, Name } from "../language/syntax.ts";
 import type { Placed, Range } from "../note/note.ts";
 import type { Instrument } from "../shop/shop.ts";
 import type { Unit } from "../units/unit.ts";
@@ -37,11 +36,8 @@ export function takenReadings(subject: Subject): readonly TakenReading[] {
   return made;
 }
 
-const withInstrument = (trees: readonly ReadingsLine[]): readonly number[] =>
-  linesThat(trees, (line) => line.kind === "measured" && line.instrument !== undefined);
-
 function* gather({ note, evaluation, shop }: Subject): Iterable<TakenReading> {
-  for (const evaluated of evaluatedLines(note, evaluation, withInstrument)) {
+  for (const evaluated of evaluatedLines(note, evaluation, "instrument")) {
     const { definition, result } = evaluated;
     const { body } = definition;
     if (body.kind !== "line" || body.syntax.kind !== "measured" || !body.syntax.instrument) continue;

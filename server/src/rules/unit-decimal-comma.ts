@@ -1,11 +1,7 @@
-import type { StepsLine } from "../language/syntax.ts";
-import { linesThat } from "../note/block-content.ts";
+import { markedLines } from "../note/marked-lines.ts";
 import { readUnit } from "../units/index.ts";
 import { lineProblems, reportOf } from "./note-syntax.ts";
 import type { Report, Rule, RulePage } from "./rule.ts";
-
-const withCommas = (trees: readonly StepsLine[]): readonly number[] =>
-  linesThat(trees, (line) => line.kind === "step" && (line.commas?.length ?? 0) > 0);
 
 export const rule: Rule = {
   id: "unit/decimal-comma",
@@ -13,15 +9,12 @@ export const rule: Rule = {
   why: "Read the wrong way a comma changes a value a thousandfold, so it is never guessed at.",
   *check(subject): Iterable<Report> {
     yield* lineProblems(subject, "unit/decimal-comma");
-    for (const block of subject.note.blocks) {
-      if (block.kind !== "steps") continue;
-      for (const index of block.content.once(withCommas)) {
-        const placed = block.lines[index];
-        if (placed?.syntax.kind !== "step") continue;
-        // Which word is a unit the line alone cannot tell: `found at 5,7 and 9,1` holds no value.
-        for (const { problem, unit } of placed.syntax.commas ?? []) {
-          if (readUnit(unit.text, subject.shop.units).ok) yield reportOf(problem, placed);
-        }
+    for (const { block, index } of markedLines(subject.note, "comma")) {
+      const placed = block.kind === "steps" ? block.lines[index] : undefined;
+      if (placed?.syntax.kind !== "step") continue;
+      // Which word is a unit the line alone cannot tell: `found at 5,7 and 9,1` holds no value.
+      for (const { problem, unit } of placed.syntax.commas ?? []) {
+        if (readUnit(unit.text, subject.shop.units).ok) yield reportOf(problem, placed);
       }
     }
   },

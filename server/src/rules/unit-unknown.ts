@@ -1,5 +1,4 @@
-import type { SeriesLine, StepsLine } from "../language/syntax.ts";
-import { linesThat } from "../note/block-content.ts";
+import { markedLines } from "../note/marked-lines.ts";
 import { readUnit } from "../units/index.ts";
 import { listed, type Report, type Rule, type RulePage, rangeOn, replace, type Subject } from "./rule.ts";
 
@@ -39,46 +38,28 @@ function unknownUnit(range: Report["range"], spelling: string, reading: Unread):
  * `2.5 PSI` would be held to no limit.
  */
 function* remarks(subject: Subject): Iterable<Report> {
-  for (const block of subject.note.blocks) {
-    if (block.kind !== "steps") continue;
-    for (const index of block.content.once(withMisreadUnits)) {
+  for (const { block, index } of markedLines(subject.note, "quantity")) {
+    const syntax = block.kind === "steps" ? block.content.trees[index] : undefined;
+    if (syntax?.kind !== "step") continue;
+    for (const { unit } of syntax.quantities) {
+      const reading = readUnit(unit.text, subject.shop.units);
+      if (reading.ok || reading.nearest[0]?.toLowerCase() !== unit.text.toLowerCase()) continue;
       const placed = block.lines[index];
-      if (placed?.syntax.kind !== "step") continue;
-      for (const { unit } of placed.syntax.quantities) {
-        const reading = misread(unit.text);
-        if (reading) yield unknownUnit(rangeOn(placed, unit.span), unit.text, reading);
-      }
+      if (placed) yield unknownUnit(rangeOn(placed, unit.span), unit.text, reading);
     }
   }
 }
 
-function misread(unit: string): Unread | undefined {
-  const reading = readUnit(unit);
-  return reading.ok || reading.nearest[0]?.toLowerCase() !== unit.toLowerCase() ? undefined : reading;
-}
-
-const withMisreadUnits = (trees: readonly StepsLine[]): readonly number[] =>
-  linesThat(
-    trees,
-    (line) => line.kind === "step" && line.quantities.some(({ unit }) => misread(unit.text) !== undefined),
-  );
-
-const heads = (trees: readonly SeriesLine[]): readonly number[] =>
-  linesThat(trees, (line) => line.kind === "header");
-
 /** Units in the head of a series stand on no definition's own line, so they are looked at here. */
 function* seriesHeads(subject: Subject): Iterable<Report> {
-  for (const block of subject.note.blocks) {
-    if (block.kind !== "series") continue;
-    for (const index of block.content.once(heads)) {
+  for (const { block, index } of markedLines(subject.note, "head")) {
+    const syntax = block.kind === "series" ? block.content.trees[index] : undefined;
+    if (syntax?.kind !== "header") continue;
+    for (const column of syntax.columns) {
+      const reading = column.unit ? readUnit(column.unit.text, subject.shop.units) : undefined;
+      if (!column.unit || !reading || reading.ok) continue;
       const placed = block.lines[index];
-      if (placed?.syntax.kind !== "header") continue;
-      for (const column of placed.syntax.columns) {
-        const reading = column.unit ? readUnit(column.unit.text, subject.shop.units) : undefined;
-        if (column.unit && reading && !reading.ok) {
-          yield unknownUnit(rangeOn(placed, column.unit.span), column.unit.text, reading);
-        }
-      }
+      if (placed) yield unknownUnit(rangeOn(placed, column.unit.span), column.unit.text, reading);
     }
   }
 }

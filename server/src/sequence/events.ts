@@ -1,4 +1,4 @@
-import type { Outcome, StepLine } from "../language/syntax.ts";
+import type { Outcome, StepLine, StepsLine } from "../language/syntax.ts";
 import type { Note, Placed, Range, StepsBlock } from "../note/note.ts";
 import { findStep, type Procedure, type Step } from "../procedures/procedure.ts";
 
@@ -76,7 +76,9 @@ export function readEvents(note: Note, procedure: Procedure): Events {
 
   for (const block of note.blocks) {
     if (block.kind !== "steps") continue;
-    for (const [index, syntax] of block.content.trees.entries()) {
+    const { trees } = block.content;
+    for (let index = 0; index < trees.length; index++) {
+      const syntax = trees[index] as StepsLine;
       if (syntax.kind === "date") {
         if (latest && day !== undefined && syntax.date.iso < day) {
           slips.push({

@@ -39,9 +39,14 @@ export function passNight(
   if (event.day === undefined || before.day === undefined || event.day <= before.day) return false;
   if (event.at !== undefined && before.at !== undefined && event.at - before.at < NIGHT) return false;
   for (const name of traitsOf(grounds.procedure).lostOvernight) {
-    for (const { place } of [...state.holding(name)]) state.undo(name, place, { kind: "night", event });
+    for (const { place } of state.holding(name)) state.undo(name, place, { kind: "night", event });
   }
   return true;
+}
+
+/** Found only when somebody asks, since most evidence stands in the event itself. */
+function* eventsAfter(event: StepEvent, done: readonly StepEvent[]): Iterable<StepEvent> {
+  for (let i = done.indexOf(event) + 1; i < done.length; i++) yield done[i] as StepEvent;
 }
 
 /** Whether a term of a need holds for an event. */
@@ -61,6 +66,5 @@ export function termHolds(
   }
   if (state.holds(name, event.place)) return true;
   if (!shownBy) return false;
-  const later = done.slice(done.indexOf(event) + 1);
-  return shownBy.some((one) => isEvidence(one, event, later, grounds));
+  return shownBy.some((one) => isEvidence(one, event, eventsAfter(event, done), grounds));
 }

@@ -22,6 +22,14 @@ export interface Mark {
   readonly before?: Cause | undefined;
 }
 
+/** A condition that holds, at a place or for the whole part. */
+export interface Held {
+  readonly place: string | undefined;
+  readonly mark: Mark;
+}
+
+const NOTHING_HELD: readonly Held[] = [];
+
 interface Slot {
   /** Without a place, or everywhere. */
   whole: Mark | undefined;
@@ -105,11 +113,13 @@ export class State {
   }
 
   /** Marks of a condition that hold now, each with its place. */
-  *holding(name: string): Iterable<{ readonly place: string | undefined; readonly mark: Mark }> {
+  holding(name: string): readonly Held[] {
     const slot = this.#slots.get(name);
-    if (!slot) return;
-    if (this.#counts(slot.whole)) yield { place: undefined, mark: slot.whole };
-    for (const [place, mark] of slot.places) if (this.#counts(mark)) yield { place, mark };
+    if (!slot) return NOTHING_HELD;
+    const held: Held[] = [];
+    if (this.#counts(slot.whole)) held.push({ place: undefined, mark: slot.whole });
+    for (const [place, mark] of slot.places) if (this.#counts(mark)) held.push({ place, mark });
+    return held;
   }
 
   #counts(mark: Mark | undefined): mark is Mark {
@@ -119,7 +129,10 @@ export class State {
 
   /** Whether it holds anywhere. What must not hold may hold nowhere. */
   anywhere(name: string): boolean {
-    for (const _ of this.holding(name)) return true;
+    const slot = this.#slots.get(name);
+    if (!slot) return false;
+    if (this.#counts(slot.whole)) return true;
+    for (const mark of slot.places.values()) if (this.#counts(mark)) return true;
     return false;
   }
 

@@ -116,6 +116,26 @@ describe("accepting a finding", () => {
     ]);
   });
 
+  test.each<[written: string, offered: readonly string[]]>([
+    ["limit/exceded", ["limit/exceeded"]],
+    // With or without a reason there is one finding.
+    ["limits/exceeded:", ["limit/exceeded"]],
+    ["reading/not-proven: bench trial", ["limit/not-proven"]],
+    ["limit/Exceeded: bench trial", []],
+    ["limit/foo: bench trial", []],
+  ])("of a rule that there is not, `%s`, offers the nearest", (written, offered) => {
+    const text = note("p: 2 psi", `p <= 1 psi  # accept ${written}`);
+    const unused = analyzeText(text).findings.filter(({ rule }) => rule === "accept/unused");
+    const titles = unused.flatMap(({ fixes }) => fixes.map(({ title }) => title));
+    expect(titles.filter((title) => title.startsWith("Write"))).toEqual(offered.map((id) => `Write ${id}`));
+    const edit = unused[0]?.fixes[0]?.edits[0];
+    if (offered.length === 0 || !edit) return;
+    const mended = text.slice(0, edit.range.from) + edit.text + text.slice(edit.range.to);
+    expect(mended).toContain(`# accept ${offered[0]}`);
+    expect(unused).toHaveLength(1);
+    expect(findings(text).open).not.toContain("accept/no-reason");
+  });
+
   test("covers its own line or block only", () => {
     const text = note("p: 2 psi\nq: 3 psi", "p <= 1 psi  # accept limit/exceeded: why\nq <= 1 psi");
     expect(findings(text).open).toEqual(["limit/exceeded"]);

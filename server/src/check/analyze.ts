@@ -15,7 +15,7 @@ import { show } from "../analysis/showing.ts";
 import { workingOf } from "../analysis/working.ts";
 import type { LimitLine } from "../language/syntax.ts";
 import type { Note, Placed } from "../note/note.ts";
-import { acceptRules, findingRules as rules } from "../rules/registry.ts";
+import { acceptRules, rules as everyRule, findingRules as rules } from "../rules/registry.ts";
 import { type Located, type Rule, rangeOn, type Subject } from "../rules/rule.ts";
 import { type History, readHistory } from "../sequence/history.ts";
 import type { Shop } from "../shop/shop.ts";
@@ -49,6 +49,7 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
     procedure,
     history: procedure && readHistory({ note, shop, evaluation, procedure }),
     accepts: [],
+    ruleIds: RULE_IDS,
     missing: surroundings.missing ?? NOTHING_MISSING,
     logs: surroundings.logs ?? NO_LOGS,
     problems: <R extends Problem["rule"]>(rule: R) =>
@@ -93,6 +94,8 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
   histories.set(analysis, subject.history);
   return analysis;
 }
+
+const RULE_IDS = everyRule.map(({ id }) => id);
 
 const histories = new WeakMap<Analysis, History | undefined>();
 

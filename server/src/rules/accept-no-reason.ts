@@ -4,9 +4,10 @@ export const rule: Rule = {
   id: "accept/no-reason",
   severity: "warning",
   why: "Whoever reads the note later must see why a finding was let stand; without a reason it is not accepted.",
-  *check({ accepts }): Iterable<Report> {
+  *check({ accepts, ruleIds }): Iterable<Report> {
     for (const { accept } of accepts) {
-      if (accept.reason !== "") continue;
+      // A rule that there is not is told of by itself.
+      if (accept.reason !== "" || !ruleIds.includes(accept.rule)) continue;
       yield {
         range: accept.range,
         message: `\`${accept.rule}\` is accepted without a reason.`,

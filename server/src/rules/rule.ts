@@ -25,6 +25,8 @@ export interface Subject {
   readonly missing: ReadonlySet<string>;
   /** Accepts of the note with what became of them; only there for the rules about accepting. */
   readonly accepts: readonly AcceptOutcome[];
+  /** Every rule that can be accepted. */
+  readonly ruleIds: readonly string[];
   /** Problems of the evaluation by rule, in the order of the note. */
   problems<R extends Problem["rule"]>(rule: R): readonly Located<Extract<Problem, { rule: R }>>[];
 }

@@ -163,5 +163,9 @@ describe("the medium", () => {
       findingsOf(lamp({ readings: [`medium: ${medium}`] })).filter((one) => one.includes("medium"));
     expect(lampMedium("smoke")).toEqual([]);
     expect(lampMedium("oxygen")).toEqual(["error pressure/medium: medium"]);
+    const named = analysed(lamp({ steps: ["09:10  pressurize: smoke and hydrogen, 0.4 psi"] }));
+    expect(named.find(({ rule }) => rule === "pressure/medium")?.message).toBe(
+      "`pressurize` at 09:10 names `hydrogen`, which may not be used here.",
+    );
   });
 });

@@ -2,7 +2,7 @@ import { eventInWords, rangeOfEvent } from "../sequence/events.ts";
 import { listOf } from "../sequence/explain.ts";
 import { readingsNamed } from "../sequence/grounds.ts";
 import type { History } from "../sequence/history.ts";
-import { mediumIn, mediumNamed } from "../sequence/medium.ts";
+import { forbiddenIn, mediumIn, mediumNamed } from "../sequence/medium.ts";
 import { type Report, type Rule, type RulePage, rangeOn } from "./rule.ts";
 
 export const rule: Rule = {
@@ -30,10 +30,11 @@ export const rule: Rule = {
     );
     for (const event of events) {
       const { remark } = event.syntax;
-      if (!remark || mediumNamed(remark.text, history.grounds) !== "forbidden") continue;
+      const named = remark && forbiddenIn(remark.text, medium);
+      if (!remark || named === undefined) continue;
       yield {
         range: rangeOn(event.placed, remark.span),
-        message: `${eventInWords(event)} names a medium that may not be used here.`,
+        message: `${eventInWords(event)} names \`${named}\`, which may not be used here.`,
         advice,
       };
     }

@@ -1,6 +1,7 @@
+import type { MediumRule } from "../procedures/procedure-schema.ts";
 import type { StepEvent } from "./events.ts";
 import { type Grounds, readingsNamed } from "./grounds.ts";
-import { saysOneOf } from "./words.ts";
+import { firstSaid, saysOneOf } from "./words.ts";
 
 /** What a text says of the medium. `unsaid`: it names none that the procedure knows. */
 export type MediumSaid = "allowed" | "forbidden" | "unsaid";
@@ -9,9 +10,15 @@ export type MediumSaid = "allowed" | "forbidden" | "unsaid";
 export function mediumNamed(text: string, { procedure }: Pick<Grounds, "procedure">): MediumSaid {
   const rule = procedure.medium;
   if (!rule) return "unsaid";
-  if (saysOneOf(withoutDenials(text), rule.forbidden)) return "forbidden";
+  if (forbiddenIn(text, rule) !== undefined) return "forbidden";
   return rule.allowed && saysOneOf(text, rule.allowed) ? "allowed" : "unsaid";
 }
+
+/** The first medium of a text that may not be used, as the procedure calls it. */
+export const forbiddenIn = (text: string, rule: MediumRule): string | undefined => {
+  const plain = withoutDenials(text);
+  return saysOneOf(plain, rule.forbidden) ? firstSaid(plain, rule.forbidden) : undefined;
+};
 
 /** "nitrogen, no shop air" names nitrogen only. */
 const withoutDenials = (text: string): string =>

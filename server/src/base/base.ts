@@ -1,5 +1,6 @@
 import { EXACT, type Quantity, type Value } from "../analysis/quantity.ts";
-import { PLAIN_NUMBER, readUnit, toSI } from "../units/index.ts";
+import { type OwnUnits, PLAIN_NUMBER, readUnit, toSI, type Unit, type UnitReading } from "../units/index.ts";
+import { storedUnit, unitsFromText } from "./own-units-text.ts";
 import { fullName, type NoteRecord, type ValueRecord } from "./record.ts";
 
 /** A value of one note under the name that was asked for. */
@@ -27,6 +28,8 @@ export class Base {
   /** The name alone for each name with a label before it, and how often it stands there. */
   readonly #labelled = new Map<string, { readonly key: string; times: number }>();
   readonly #ready = new Map<string, ByNote>();
+  /** Units of the shops' own by the text that records keep of them, with how many notes have them. */
+  readonly #units = new Map<string, { readonly units: OwnUnits; times: number }>();
 
   constructor(notes: readonly NoteRecord[]) {
     for (const note of notes) this.put(this.#notes.length, note);
@@ -42,6 +45,11 @@ export class Base {
     if (before) this.#forget(index, before);
     this.#notes[index] = note;
     this.#ready.clear();
+    if (note.units !== undefined) {
+      const known = this.#units.get(note.units);
+      if (known) known.times++;
+      else this.#units.set(note.units, { units: unitsFromText(note.units), times: 1 });
+    }
     for (const record of note.values) {
       const key = record.name.toLowerCase();
       let places = this.#byName.get(key);
@@ -66,7 +74,9 @@ export class Base {
     this.#ready.clear();
   }
 
-  #forget(index: number, { values }: NoteRecord): void {
+  #forget(index: number, { values, units }: NoteRecord): void {
+    const own = units === undefined ? undefined : this.#units.get(units);
+    if (units !== undefined && own && --own.times === 0) this.#units.delete(units);
     for (const key of new Set(values.map(({ name }) => name.toLowerCase()))) {
       const places = this.#byName.get(key);
       if (places === undefined) continue;
@@ -88,6 +98,32 @@ export class Base {
       const known = this.#labelled.get(full);
       if (known && --known.times === 0) this.#labelled.delete(full);
     }
+  }
+
+  /** Units of the shop's own that a note belongs to. */
+  unitsOf({ units }: NoteRecord): OwnUnits | undefined {
+    return units === undefined ? undefined : this.#units.get(units)?.units;
+  }
+
+  /** What a unit means to whoever asks about all notes; where shops differ about it, that is said. */
+  readUnit(spelling: string): UnitReading {
+    let found = readUnit(spelling);
+    if (found.ok) return found;
+    for (const { units } of this.#units.values()) {
+      const reading = readUnit(spelling, units);
+      if (reading.ok && found.ok && !sameUnit(reading.unit, found.unit)) {
+        const remark =
+          "Shops among these notes mean different things by it; write it in a unit that all know.";
+        return { ok: false, from: 0, to: spelling.length, nearest: [], remark };
+      }
+      if (!found.ok) found = reading;
+    }
+    return found;
+  }
+
+  /** Whether some shop among these notes has such a unit of its own. */
+  knowsUnit(spelling: string): boolean {
+    return [...this.#units.values()].some(({ units }) => readUnit(spelling, units).ok);
   }
 
   /** By the number of the note: its values of that name, lower case. Undefined for a name that no note has. */
@@ -135,13 +171,21 @@ export function storedValue(record: ValueRecord): Value | undefined {
   return made;
 }
 
+const sameUnit = (a: Unit, b: Unit): boolean =>
+  a.factor === b.factor && a.dimension === b.dimension && a.scale === b.scale;
+
+function unitOf({ unit, unitIs }: ValueRecord): Unit | undefined {
+  if (unit === undefined) return PLAIN_NUMBER;
+  if (unitIs !== undefined) return storedUnit(unit, unitIs);
+  const reading = readUnit(unit);
+  return reading.ok ? reading.unit : undefined;
+}
+
 function makeValue(record: ValueRecord, value: string | number | boolean): Value | undefined {
   if (typeof value === "string") return { kind: "text", text: value };
   if (typeof value === "boolean") return { kind: "truth", value };
-  const reading =
-    record.unit === undefined ? ({ ok: true, unit: PLAIN_NUMBER } as const) : readUnit(record.unit);
-  if (!reading.ok) return undefined;
-  const { unit } = reading;
+  const unit = unitOf(record);
+  if (unit === undefined) return undefined;
   const { uncertainty, readings } = record;
   const standard = ((uncertainty ?? 0) * Math.abs(unit.factor)) / 2;
   const quantity: Quantity = {

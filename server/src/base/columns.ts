@@ -1,6 +1,6 @@
 import { expandedUncertainty, type Quantity } from "../analysis/quantity.ts";
 import { shownUnit } from "../analysis/showing.ts";
-import { describeDimension, readUnit } from "../units/index.ts";
+import { defaultUnit, describeDimension } from "../units/index.ts";
 import { fromSI, type Unit } from "../units/unit.ts";
 import type { Base } from "./base.ts";
 import { type Asked, readCondition } from "./condition.ts";
@@ -52,7 +52,7 @@ export function readColumn(
     };
   }
   if (match === null) {
-    const unit = shownUnit(first);
+    const unit = commonUnit(first, base);
     if (unit) return { ok: true, column: { name: formula, unit, asked } };
     return {
       ok: false,
@@ -62,12 +62,12 @@ export function readColumn(
     };
   }
   const spelling = match[2] ?? "";
-  const unit = readUnit(spelling);
+  const unit = base.readUnit(spelling);
   if (!unit.ok) {
     return {
       ok: false,
       message: `\`${spelling}\` is no unit that is known here.`,
-      advice: "Write it as in the notes.",
+      advice: unit.remark ?? "Write it as in the notes.",
       at,
     };
   }
@@ -80,6 +80,13 @@ export function readColumn(
     };
   }
   return { ok: true, column: { name: formula, unit: unit.unit, asked } };
+}
+
+/** The unit that a value is shown in, unless another shop among the notes means something else by it. */
+function commonUnit(quantity: Quantity, base: Base): Unit | undefined {
+  const unit = shownUnit(quantity);
+  if (unit === undefined || unit.spelling === "" || base.readUnit(unit.spelling).ok) return unit;
+  return defaultUnit(quantity.dimension, quantity.scale);
 }
 
 function firstQuantity(base: Base, asked: Asked): Quantity | undefined {

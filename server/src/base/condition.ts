@@ -77,12 +77,16 @@ export class Asked implements Condition {
   ) {
     this.#values = new Map(names.map((name) => [name, base.named(name) ?? new Map()]));
     const sources = new Map<string, Source>();
+    const unitsNow = () => this.#try && base.unitsOf(this.#try.note);
     this.#context = {
       lookup: ({ key }) => this.#lookUp(key),
       nearestNames: () => [],
       material: () => undefined,
       materialNames: () => [],
-      units: undefined,
+      // A unit of a shop's own means for each note what its own shop means by it.
+      get units() {
+        return unitsNow();
+      },
       formulas: new Map(),
       report: (problem) => this.#keep(problem),
       ambient: () => ({ quantity: STANDARD_AMBIENT, says: undefined }),
@@ -240,6 +244,7 @@ function inWords(problem: Problem): string | undefined {
   if (problem.rule === "unit/scale-point" && problem.case === "gauge against absolute") {
     return "a gauge pressure cannot be compared with an absolute one";
   }
+  if (problem.rule === "unit/unknown") return `\`${problem.spelling}\` is no unit in their shop`;
   if (problem.rule === "unit/mismatch") return "a value of another kind stands under that name";
   return undefined;
 }

@@ -4,6 +4,8 @@ import type { Note } from "../note/note.ts";
 import { findStep, type Procedure } from "../procedures/procedure.ts";
 import type { Shop } from "../shop/shop.ts";
 import { lineAt } from "../text/line-index.ts";
+import type { OwnUnits } from "../units/index.ts";
+import { ownUnit, unitsAsText } from "./own-units-text.ts";
 import type { FindingRecord, NoteRecord, StepRecord, ValueRecord } from "./record.ts";
 
 /** More repeated readings than this are a log; its mean and spread say enough. */
@@ -20,7 +22,7 @@ export function makeRecord(path: string, analysis: Analysis, shop: Shop): NoteRe
     path,
     fields: fieldsOf(note),
     ...(day === undefined ? {} : { day }),
-    values: valueRecords(analysis),
+    values: valueRecords(analysis, shop.units),
     steps,
     findings: [
       ...analysis.findings.map((finding) => findingRecord(finding, note)),
@@ -29,6 +31,7 @@ export function makeRecord(path: string, analysis: Analysis, shop: Shop): NoteRe
         accepted: reason,
       })),
     ],
+    ...(shop.units ? { units: unitsAsText(shop.units) } : {}),
     words: wordsOf(note, steps),
   };
 }
@@ -49,7 +52,7 @@ function fieldsOf(note: Note): Record<string, string | readonly string[]> {
   return fields;
 }
 
-function valueRecords({ note, values }: Analysis): ValueRecord[] {
+function valueRecords({ note, values }: Analysis, own: OwnUnits | undefined): ValueRecord[] {
   const written = new Map<number, { readonly label: string; readonly line: MeasuredLine | undefined }>();
   for (const block of note.blocks) {
     if (block.kind !== "readings") continue;
@@ -73,10 +76,12 @@ function valueRecords({ note, values }: Analysis): ValueRecord[] {
       return { ...base, value: shown.kind === "text" ? shown.text : shown.text === "yes" };
     const numbers =
       from?.line?.value.kind === "number" ? from.line.value.numbers.map((number) => number.value) : [];
+    const unitIs = ownUnit(shown.unit, own);
     return {
       ...base,
       value: shown.value,
       ...(shown.unit === "" ? {} : { unit: shown.unit }),
+      ...(unitIs ? { unitIs } : {}),
       ...(shown.uncertainty === null ? {} : { uncertainty: Number(shown.uncertainty.toPrecision(4)) }),
       // With a display unit of its own the numbers as read stand in another unit than the value.
       ...(numbers.length > 1 && numbers.length <= MOST_READINGS && from?.line?.displayUnit === undefined

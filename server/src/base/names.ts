@@ -1,7 +1,6 @@
 import type { Expression, Span } from "../language/syntax.ts";
 import { findFunction, formulaFunctions } from "../physics/registry.ts";
 import { nearest } from "../text/nearest.ts";
-import { readUnit } from "../units/index.ts";
 import type { Base } from "./base.ts";
 import { readPeriod } from "./dates.ts";
 import { FIELDS, isField } from "./fields.ts";
@@ -29,7 +28,7 @@ export function checkNames(expression: Expression, base: Base): string[] | Misre
 function look(node: Expression, base: Base, names: Set<string>): Misread | undefined {
   switch (node.kind) {
     case "number":
-      return node.unit === undefined ? undefined : lookAtUnit(node.unit.text, node.unit.span);
+      return node.unit === undefined ? undefined : lookAtUnit(node.unit.text, node.unit.span, base);
     case "name":
       return lookAtName(node, base, names);
     case "call":
@@ -46,9 +45,10 @@ function look(node: Expression, base: Base, names: Set<string>): Misread | undef
   }
 }
 
-function lookAtUnit(spelling: string, at: Span): Misread | undefined {
-  const reading = readUnit(spelling);
-  if (reading.ok) return undefined;
+function lookAtUnit(spelling: string, at: Span, base: Base): Misread | undefined {
+  const reading = base.readUnit(spelling);
+  // Where shops mean different things by it, each note is held against what its own shop means.
+  if (reading.ok || base.knowsUnit(spelling)) return undefined;
   return {
     message: `\`${spelling}\` is no unit that is known here.`,
     ...offer(reading.nearest, "Write it as in the notes."),

@@ -6,6 +6,7 @@ type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 export function parseRecord(json: string, path: string): NoteRecord {
   const record: Mutable<NoteRecord> = JSON.parse(json);
   record.path = path;
+  if (record.units !== undefined) record.units = shared(record.units);
   // A shop's notes use the same few hundred names over and over; one text serves them all.
   record.values.forEach((value: Mutable<NoteRecord["values"][number]>) => {
     value.name = shared(value.name);

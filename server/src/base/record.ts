@@ -1,3 +1,6 @@
+import type { Exponents } from "../units/dimension.ts";
+import type { Scale } from "../units/unit.ts";
+
 /**
  * What is kept of a note for finding, comparing and exporting it: a small record of plain data, so that it
  * can be written to a cache, sent between threads and read back as it was.
@@ -12,6 +15,8 @@ export interface NoteRecord {
   readonly values: readonly ValueRecord[];
   readonly steps: readonly StepRecord[];
   readonly findings: readonly FindingRecord[];
+  /** Units of its shop's own, as one text; absent for a shop without. */
+  readonly units?: string;
   /** The prose and the remarks as distinct words, in lower case, with blanks between. */
   readonly words: string;
 }
@@ -26,6 +31,8 @@ export interface ValueRecord {
   readonly value?: number | string | boolean;
   /** Absent for words, truths and plain numbers. */
   readonly unit?: string;
+  /** What that unit is, where it is one of the shop's own. */
+  readonly unitIs?: UnitRecord;
   /** Expanded uncertainty, k = 2, in steps of `unit`. */
   readonly uncertainty?: number;
   /** Repeated readings in `unit`, in the order in which they were taken. */
@@ -34,6 +41,13 @@ export interface ValueRecord {
   readonly instrument?: string;
   /** Line in the note, from 1. */
   readonly line: number;
+}
+
+/** A unit of a shop's own, in SI: `SI value = number * factor`. */
+export interface UnitRecord {
+  readonly factor: number;
+  readonly exponents: Exponents;
+  readonly scale: Scale;
 }
 
 export interface StepRecord {

@@ -109,7 +109,7 @@ export function initializeResult(abilities: ClientAbilities, options: StartOptio
       },
       foldingRangeProvider: true,
       selectionRangeProvider: true,
-      documentLinkProvider: {},
+      documentLinkProvider: { resolveProvider: true },
       codeLensProvider: { resolveProvider: true },
       semanticTokensProvider: { legend: TOKEN_LEGEND, full: true, range: true },
       documentFormattingProvider: true,

@@ -3,9 +3,11 @@ import type { TextDocument } from "vscode-languageserver-textdocument";
 import type { ServerLibraries } from "../host/libraries.ts";
 import type { ClientAbilities } from "./capabilities.ts";
 import { clientNotes } from "./client-notes.ts";
+import { Comebacks } from "./comebacks.ts";
 import { Finding } from "./finding.ts";
 import { Findings } from "./findings.ts";
 import type { HandedShops } from "./handed-shops.ts";
+import { JobNotes } from "./job-notes.ts";
 import { MovingFiles } from "./moving-files.ts";
 import { Navigating } from "./navigating.ts";
 import { isShopAddress } from "./open-shops.ts";
@@ -42,6 +44,8 @@ export class Features {
   readonly moving: MovingFiles;
   readonly own: OwnRequests;
   readonly finding: Finding;
+  readonly jobNotes: JobNotes;
+  readonly comebacks: Comebacks;
   readonly turns = new Turns();
 
   constructor(
@@ -63,16 +67,21 @@ export class Features {
     this.moving = new MovingFiles(session, libraries, files, open, options.folders);
     this.writing = new Writing(session, connection, options);
     this.own = new OwnRequests(session, files);
-    this.finding = new Finding({
+    const others = {
       session,
       files,
       notes: options.handsNotes ? clientNotes(connection) : undefined,
       open,
-      openText: (uri) => documents.get(uri)?.getText(),
       folders: options.folders,
       watches: options.abilities.watchesFiles,
-      showsProgress: options.abilities.showsProgress,
       turns: this.turns,
+    };
+    this.jobNotes = new JobNotes({ ...others, libraries });
+    this.comebacks = new Comebacks(session, this.jobNotes, options);
+    this.finding = new Finding({
+      ...others,
+      openText: (uri) => documents.get(uri)?.getText(),
+      showsProgress: options.abilities.showsProgress,
       library: libraries.base,
       connection,
     });

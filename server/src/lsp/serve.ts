@@ -204,6 +204,7 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   connection.onDidChangeWatchedFiles(
     heed("looking at the files", (to, { changes }) => {
       to.finding.filesChanged(changes);
+      to.jobNotes.filesChanged(changes);
       // What another note says counts for no finding; that it is there does, since links lead to it.
       const counts = changes.some(({ uri, type }) => type !== FileChangeType.Changed || !isMarkdownKey(uri));
       if (counts) to.findings.filesChanged();
@@ -225,7 +226,9 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
         .catch((fault: unknown) => report("asking for the settings", fault));
   });
 
-  connection.onHover(answer("a hover", null, (ask, params) => ask.viewing.hover(params)));
+  connection.onHover((params, token) =>
+    answer("a hover", null, (ask) => ask.comebacks.hover(params, token) ?? ask.viewing.hover(params))(params),
+  );
   connection.onCompletion(answer("a completion", null, (ask, params) => ask.writing.completion(params)));
   connection.onCompletionResolve((item) =>
     answer("a completion", item, (ask) => ask.writing.resolveCompletion(item))(item),
@@ -248,7 +251,13 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   connection.onSignatureHelp(
     answer("a function's signature", null, (ask, p) => ask.writing.signatureHelp(p)),
   );
-  connection.onDefinition(answer("a definition", null, (ask, p) => ask.navigating.definition(p)));
+  connection.onDefinition((params, token) =>
+    answer(
+      "a definition",
+      null,
+      (ask) => ask.comebacks.definition(params, token) ?? ask.navigating.definition(params),
+    )(params),
+  );
   connection.onReferences(answer("the references", null, (ask, p) => ask.navigating.references(p)));
   connection.onDocumentHighlight(answer("the highlights", null, (ask, p) => ask.navigating.highlights(p)));
   connection.onPrepareRename(answer("a new name", null, (ask, p) => ask.navigating.prepareRename(p)));
@@ -272,7 +281,15 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   connection.onCodeLensResolve((lens) =>
     answer("what is done and to do", lens, (ask) => ask.viewing.resolveLens(lens))(lens),
   );
-  connection.onDocumentLinks(answer("the links", null, (ask, p) => ask.viewing.links(p)));
+  connection.onDocumentLinks(
+    answer("the links", null, (ask, p) => [
+      ...ask.viewing.links(p),
+      ...ask.comebacks.links(p.textDocument.uri),
+    ]),
+  );
+  connection.onDocumentLinkResolve((link, token) =>
+    answer("where a link leads", link, (ask) => ask.comebacks.resolveLink(link, token))(link),
+  );
   connection.languages.semanticTokens.on(
     answer("the colours", { data: [] }, (ask, p) => ask.viewing.tokens(p)),
   );

@@ -45,6 +45,30 @@ describe("results kept between runs", () => {
     expect(Pack.open(path, "one").size).toBe(50);
   });
 
+  it("are read back by the run that took them down, before and among those left from before", () => {
+    fill();
+    const pack = Pack.open(path, "one");
+    const large = Buffer.alloc(3_000_000, 7);
+    for (let i = 60; i < 70; i++) {
+      pack.set(keyOf(`key ${i}`), Buffer.from(`entry ${i}`));
+      expect(entry(pack, i)).toBe(`entry ${i}`);
+      expect(entry(pack, 60)).toBe("entry 60");
+    }
+    pack.set(keyOf("large"), large);
+    expect(pack.get(keyOf("large"))?.equals(large)).toBe(true);
+    // What an entry rests on may have changed while its key did not: the new one counts.
+    pack.set(keyOf("key 7"), Buffer.from("new"));
+    expect([entry(pack, 7), entry(pack, 8), entry(pack, 65)]).toEqual([
+      "new",
+      `entry 8 ${"°".repeat(8)}`,
+      "entry 65",
+    ]);
+    pack.save();
+    const again = Pack.open(path, "one");
+    expect([again.size, entry(again, 7), entry(again, 69)]).toEqual([61, "new", "entry 69"]);
+    expect(again.get(keyOf("large"))?.equals(large)).toBe(true);
+  });
+
   it("are not written again when nothing is new", () => {
     fill();
     rmSync(path);
@@ -57,6 +81,7 @@ describe("results kept between runs", () => {
     writeFileSync(join(folder, "file"), "");
     const pack = Pack.open(join(folder, "file", "a.pack"), "one");
     pack.set(keyOf("a"), Buffer.from("b"));
+    expect(pack.get(keyOf("a"))).toBeUndefined();
     expect(() => pack.save()).not.toThrow();
   });
 

@@ -51,24 +51,23 @@ export async function openBase(
       : undefined;
   const indexer = new Indexer(folder, libraries);
   const records = new Map<string, NoteRecord>();
-  // Read out when all work is done and the helping threads are gone: as text they take a third of the room.
-  const written = new Map<string, string>();
+  // Read out when all work is done and the helping threads are gone. Until then they lie in the cache's file,
+  // under their keys, or else as bytes outside of what is tidied up again and again.
+  const written = new Map<string, string | Buffer>();
   const progress = new Progress("Reading notes", paths.length, quiet ? undefined : outside.progress);
 
-  const take = (path: string, { record, noJob, unreadable, failure }: Indexed): void => {
+  const take = (path: string, { noJob, unreadable, failure }: Indexed): void => {
     progress.step();
     const shown = shownPath(path, folder);
     if (failure !== undefined) fail(shown, failure);
-    else if (record !== undefined) written.set(path, record);
     else if (noJob && found.named.has(path)) {
       if (unreadable !== undefined) fail(shown, unreadable);
       else outside.err(`${harmless(shown)} is no job note: its front matter has no \`job:\`.\n`);
     }
   };
 
-  const readOut = (): void => {
-    for (const [path, record] of written) records.set(path, parseRecord(record, shownPath(path, folder)));
-    written.clear();
+  const readOut = (path: string, record: string | undefined): void => {
+    if (record !== undefined) records.set(path, parseRecord(record, shownPath(path, folder)));
   };
 
   const missing: string[] = [];
@@ -77,16 +76,25 @@ export async function openBase(
     if (known === undefined) missing.push(path);
     else {
       take(path, known);
-      readOut();
+      readOut(path, known.record);
     }
     if (progress.due) await progress.show();
   }
   await shareWork(indexer, { paths: missing, folder }, helpers, (path, indexed) => {
     take(path, indexed);
     if (progress.due) progress.draw();
-    if (pack && indexed.key !== undefined) pack.set(indexed.key, toEntry(indexed));
+    const { key, record } = indexed;
+    if (pack && key !== undefined) pack.set(key, toEntry(indexed));
+    if (record !== undefined) written.set(path, (pack && key) ?? Buffer.from(record));
   });
-  readOut();
+  for (const [path, where] of written) {
+    if (typeof where !== "string") readOut(path, where.toString());
+    else {
+      const entry = pack?.get(where);
+      // Where the disk gave out in the middle, the note is read once more.
+      readOut(path, (entry ? fromEntry(entry) : indexer.note(path)).record);
+    }
+  }
   pack?.save();
   progress.done();
   return { base: new Base(paths.flatMap((path) => records.get(path) ?? [])), failed };

@@ -1,8 +1,9 @@
 import type { Analysis } from "../analysis/analysis.ts";
 import { EvaluationMemo } from "../analysis/evaluation.ts";
 import { analyze, type Surroundings } from "../check/analyze.ts";
+import { LineMemo } from "../note/line-memo.ts";
 import type { Note } from "../note/note.ts";
-import { LineMemo, readNote } from "../note/read-note.ts";
+import { readNote } from "../note/read-note.ts";
 import type { YamlReader } from "../note/yaml-tree.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { PreviewFiles } from "./preview.ts";

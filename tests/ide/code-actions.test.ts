@@ -13,7 +13,7 @@ function selected(marked: string) {
   return { ...noteAt(marked.replace("$0", "").replace("$0", "$0")), from, to };
 }
 const offered = (at: ReturnType<typeof noteAt>, kind: string, to = at.offset, from = at.offset) =>
-  codeActions(at.analysis, { from, to }, [kind]).map(({ title, edits }) => ({
+  codeActions(at.analysis, shop, { from, to }, [kind]).map(({ title, edits }) => ({
     title,
     text: applied(at.text, edits),
   }));

@@ -144,7 +144,7 @@ describe("rename", () => {
 describe("signature help", () => {
   const active = (line: string): string | undefined => {
     const { analysis, offset } = blockAt("readings", `flow: 1 L/min\n${line}`);
-    const help = signatureHelp(analysis, offset);
+    const help = signatureHelp(analysis, shop, offset);
     const parameter = help?.parameters[help.active ?? -1];
     return help && (parameter ? help.label.slice(parameter.from, parameter.to) : "none");
   };

@@ -1,5 +1,5 @@
 import type { NamedValue, Working } from "../analysis/analysis.ts";
-import type { FormulaFunction, Parameter } from "../physics/function.ts";
+import type { FunctionEntry, Parameter } from "../physics/function.ts";
 import type { Procedure, Step } from "../procedures/procedure.ts";
 import type { AccuracyPart, Instrument } from "../shop/shop.ts";
 import { describeDimension } from "../units/dimension-name.ts";
@@ -51,12 +51,12 @@ export function unitCard(unit: Unit): Card {
 // ---- Functions ------------------------------------------------------------------------------------
 
 /** `orifice size(flow, drop, [upstream], [temperature])`: what may be left out stands in brackets. */
-export function signature(entry: FormulaFunction): string {
+export function signature(entry: FunctionEntry): string {
   const names = entry.parameters.map((p) => (p.optional ? `[${p.name}]` : p.name));
   return `${entry.name}(${names.join(", ")})`;
 }
 
-export function functionCard(entry: FormulaFunction): Card {
+export function functionCard(entry: FunctionEntry): Card {
   const parts: CardPart[] = [
     { kind: "lines", lines: [signature(entry)] },
     says(entry.says),

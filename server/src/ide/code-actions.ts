@@ -1,5 +1,6 @@
 import type { Analysis, Finding, TextEdit } from "../analysis/analysis.ts";
 import type { Range } from "../note/note.ts";
+import type { Shop } from "../shop/shop.ts";
 import { ACTION_KINDS, type ActionKind } from "./action-kinds.ts";
 import { acceptEdit } from "./actions/accept.ts";
 import { conversions } from "./actions/convert-unit.ts";
@@ -22,6 +23,7 @@ export interface Action {
  */
 export function codeActions(
   analysis: Analysis,
+  shop: Shop,
   range: Range,
   wanted: readonly string[] | undefined,
 ): Action[] {
@@ -43,7 +45,7 @@ export function codeActions(
     }
   }
   if (asksFor(wanted, ACTION_KINDS.rewrite)) {
-    for (const { title, edits } of conversions(analysis, range.from)) {
+    for (const { title, edits } of conversions(analysis, shop, range.from)) {
       actions.push({ title, kind: ACTION_KINDS.rewrite, edits, preferred: false });
     }
   }

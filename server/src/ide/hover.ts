@@ -1,13 +1,12 @@
 import type { Analysis, NamedValue } from "../analysis/analysis.ts";
 import type { Range } from "../note/note.ts";
-import { findFunction } from "../physics/registry.ts";
 import { findStep } from "../procedures/procedure.ts";
 import type { Shop } from "../shop/shop.ts";
 import { readUnit } from "../units/unit-reader.ts";
 import type { Card } from "./card.ts";
 import { functionCard, instrumentCard, procedureCard, stepCard, unitCard, workingCard } from "./cards.ts";
 import { lineOf, locate } from "./locate.ts";
-import { fieldAt, procedureOf, valueOfKey } from "./look-up.ts";
+import { fieldAt, functionNamed, procedureOf, valueOfKey } from "./look-up.ts";
 import { mentionAt } from "./mentions.ts";
 
 export interface Hovered {
@@ -32,11 +31,11 @@ export function hover(analysis: Analysis, shop: Shop, offset: number): Hovered |
   const place = locate(note, offset);
   switch (place?.kind) {
     case "unit": {
-      const reading = readUnit(place.text);
+      const reading = readUnit(place.text, shop.units);
       return reading.ok ? { range: place.range, card: unitCard(reading.unit) } : undefined;
     }
     case "function": {
-      const found = findFunction(place.name.key);
+      const found = functionNamed(place.name.key, shop);
       return found && { range: place.range, card: functionCard(found) };
     }
     case "instrument": {

@@ -1,5 +1,7 @@
 import type { Analysis, NamedValue } from "../analysis/analysis.ts";
 import type { Note, Range } from "../note/note.ts";
+import type { FunctionEntry } from "../physics/function.ts";
+import { findFunction } from "../physics/registry.ts";
 import type { Procedure } from "../procedures/procedure.ts";
 import type { Shop } from "../shop/shop.ts";
 
@@ -8,6 +10,10 @@ export function procedureOf(note: Note, shop: Shop): Procedure | undefined {
   const id = note.frontMatter.fields.procedure;
   return id === undefined ? undefined : shop.procedures.get(id);
 }
+
+/** A function by its name, built in or of the shop's own. */
+export const functionNamed = (key: string, shop: Shop): FunctionEntry | undefined =>
+  findFunction(key) ?? shop.formulas.get(key.toLowerCase());
 
 export const valueOfKey = (analysis: Analysis, key: string): NamedValue | undefined =>
   analysis.values.find((value) => value.key === key);

@@ -3,7 +3,8 @@ import { collectNames, type Definition } from "../analysis/scope.ts";
 import { partsOf } from "../language/parts-of.ts";
 import type { Line, NumberText, UnitText } from "../language/syntax.ts";
 import type { Range } from "../note/note.ts";
-import { findFunction } from "../physics/registry.ts";
+import type { Shop } from "../shop/shop.ts";
+import { functionNamed } from "./look-up.ts";
 import { at, mentionsOf } from "./mentions.ts";
 
 export type TokenKind =
@@ -31,7 +32,7 @@ export interface SemanticToken {
 }
 
 /** What each piece of the blocks in a range is, in order and without overlaps. */
-export function semanticTokens(analysis: Analysis, within: Range): readonly SemanticToken[] {
+export function semanticTokens(analysis: Analysis, shop: Shop, within: Range): readonly SemanticToken[] {
   const { note } = analysis;
   const tokens: SemanticToken[] = [];
   const add = (range: Range, kind: TokenKind, defines = false, derived = false): void => {
@@ -50,7 +51,7 @@ export function semanticTokens(analysis: Analysis, within: Range): readonly Sema
     if (block.range.to < within.from || block.range.from > within.to) continue;
     for (const placed of block.lines) {
       if (placed.offset + placed.length < within.from || placed.offset > within.to) continue;
-      for (const [span, kind] of piecesOf(placed.syntax)) add(at(placed.offset, span), kind);
+      for (const [span, kind] of piecesOf(placed.syntax, shop)) add(at(placed.offset, span), kind);
     }
   }
   tokens.sort((a, b) => a.range.from - b.range.from || a.range.to - b.range.to);
@@ -68,7 +69,7 @@ const isDerived = ({ body }: Definition): boolean => body.kind === "line" && bod
 type Piece = readonly [Range, TokenKind];
 
 /** The pieces of a line that are no mentions. */
-function* piecesOf(syntax: Line): Generator<Piece> {
+function* piecesOf(syntax: Line, shop: Shop): Generator<Piece> {
   switch (syntax.kind) {
     case "measured":
       yield* unit(syntax.displayUnit);
@@ -106,17 +107,17 @@ function* piecesOf(syntax: Line): Generator<Piece> {
       if (syntax.until) yield [syntax.until.time.span, "number"];
       break;
   }
-  if (syntax.kind === "formula" || syntax.kind === "limit") yield* formulaPieces(syntax);
+  if (syntax.kind === "formula" || syntax.kind === "limit") yield* formulaPieces(syntax, shop);
   if (syntax.comment) yield [syntax.comment.span, "comment"];
 }
 
-function* formulaPieces(syntax: Extract<Line, { kind: "formula" | "limit" }>): Generator<Piece> {
+function* formulaPieces(syntax: Extract<Line, { kind: "formula" | "limit" }>, shop: Shop): Generator<Piece> {
   const formula = syntax.kind === "formula" ? syntax.formula : syntax.condition;
   for (const node of partsOf(formula)) {
     if (node.kind === "number") yield* quantity(node.number, node.unit);
     else if (node.kind === "text" || node.kind === "truth") yield [node.span, node.kind];
     else if (node.kind === "call") {
-      if (findFunction(node.name.key)) yield [node.name.span, "function"];
+      if (functionNamed(node.name.key, shop)) yield [node.name.span, "function"];
       for (const { label } of node.args) if (label) yield [label.span, "argument"];
     }
   }

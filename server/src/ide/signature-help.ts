@@ -1,10 +1,11 @@
 import type { Analysis } from "../analysis/analysis.ts";
 import { commentStart } from "../language/scanner.ts";
-import { findFunction } from "../physics/registry.ts";
+import type { Shop } from "../shop/shop.ts";
 import type { Card } from "./card.ts";
 import { parameterSays, signature } from "./cards.ts";
 import { formulaPlace, type OpenCall } from "./completion/formula-place.ts";
 import { lineOf } from "./locate.ts";
+import { functionNamed } from "./look-up.ts";
 
 /** The function whose brackets the cursor stands in. */
 export interface SignatureHelp {
@@ -15,7 +16,7 @@ export interface SignatureHelp {
   readonly active: number | undefined;
 }
 
-export function signatureHelp(analysis: Analysis, offset: number): SignatureHelp | undefined {
+export function signatureHelp(analysis: Analysis, shop: Shop, offset: number): SignatureHelp | undefined {
   const line = lineOf(analysis.note, offset);
   if (!line || (line.kind !== "readings" && line.kind !== "limits")) return undefined;
   const before = analysis.note.text.slice(line.placed.offset, offset);
@@ -23,7 +24,7 @@ export function signatureHelp(analysis: Analysis, offset: number): SignatureHelp
   const from = line.kind === "limits" ? 0 : before.indexOf("=") + 1;
   if (line.kind === "readings" && from === 0) return undefined;
   const call = formulaPlace(before, from).call;
-  const entry = call && findFunction(call.name);
+  const entry = call && functionNamed(call.name, shop);
   if (!call || !entry) return undefined;
   const label = signature(entry);
   let at = entry.name.length + 1;

@@ -104,14 +104,20 @@ export class Viewing {
     const checked = this.session.checked(textDocument.uri);
     if (!checked) return { data: [] };
     const { note } = checked.analysis;
-    return toSemanticTokens(semanticTokens(checked.analysis, { from: 0, to: note.text.length }), note.lines);
+    return toSemanticTokens(
+      semanticTokens(checked.analysis, checked.shop, { from: 0, to: note.text.length }),
+      note.lines,
+    );
   }
 
   tokensIn({ textDocument, range }: SemanticTokensRangeParams): SemanticTokens {
     const checked = this.session.checked(textDocument.uri);
     if (!checked) return { data: [] };
     const { note } = checked.analysis;
-    return toSemanticTokens(semanticTokens(checked.analysis, fromRange(note, range)), note.lines);
+    return toSemanticTokens(
+      semanticTokens(checked.analysis, checked.shop, fromRange(note, range)),
+      note.lines,
+    );
   }
 
   lenses({ textDocument }: CodeLensParams): CodeLens[] {

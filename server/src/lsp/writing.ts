@@ -57,7 +57,8 @@ export class Writing {
 
   signatureHelp({ textDocument, position }: SignatureHelpParams): SignatureHelp | null {
     const checked = this.session.checked(textDocument.uri);
-    const help = checked && signatureHelp(checked.analysis, fromPosition(checked.analysis.note, position));
+    const help =
+      checked && signatureHelp(checked.analysis, checked.shop, fromPosition(checked.analysis.note, position));
     return help ? toSignatureHelp(help, this.options.abilities.markdown) : null;
   }
 
@@ -86,9 +87,9 @@ export class Writing {
   codeActions({ textDocument, range, context }: CodeActionParams): CodeAction[] {
     const checked = this.session.checked(textDocument.uri);
     if (!checked) return [];
-    const { analysis, target } = checked;
+    const { analysis, shop, target } = checked;
     const { rulePages, abilities } = this.options;
-    const actions = codeActions(analysis, fromRange(analysis.note, range), context.only);
+    const actions = codeActions(analysis, shop, fromRange(analysis.note, range), context.only);
     return actions.map((action) => toCodeAction(action, target, { rulePages, ...abilities }));
   }
 

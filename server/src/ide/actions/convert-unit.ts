@@ -3,7 +3,9 @@ import { collectNames, keyUnder } from "../../analysis/scope.ts";
 import { partsOf } from "../../language/parts-of.ts";
 import type { NumberText, UnitText } from "../../language/syntax.ts";
 import type { Range } from "../../note/note.ts";
+import type { Shop } from "../../shop/shop.ts";
 import { lineAt } from "../../text/line-index.ts";
+import type { OwnUnits } from "../../units/own-units.ts";
 import { fromSI, toSI, type Unit } from "../../units/unit.ts";
 import { unitsOfDimension } from "../../units/unit-choice.ts";
 import { readUnit } from "../../units/unit-reader.ts";
@@ -26,7 +28,8 @@ const DIGITS = 7;
  * limit is converted. What was read stays as it was read, since its digits say how finely; it gets a line
  * below that shows it in the other unit.
  */
-export function conversions(analysis: Analysis, offset: number): readonly Conversion[] {
+export function conversions(analysis: Analysis, shop: Shop, offset: number): readonly Conversion[] {
+  const { units: own } = shop;
   const line = lineOf(analysis.note, offset);
   if (!line || line.placed.syntax.problems.length > 0) return [];
   const { syntax } = line.placed;
@@ -35,25 +38,25 @@ export function conversions(analysis: Analysis, offset: number): readonly Conver
 
   if (syntax.kind === "measured") {
     if (syntax.value.kind !== "number" || !syntax.value.unit) return [];
-    return holds(syntax.value.unit.span) ? otherLines(analysis, line, syntax.value.unit) : [];
+    return holds(syntax.value.unit.span) ? otherLines(analysis, line, syntax.value.unit, own) : [];
   }
   if (syntax.kind === "formula" && (holds(syntax.displayUnit?.span) || holds(syntax.name.span))) {
-    return shownOtherwise(analysis, line);
+    return shownOtherwise(analysis, line, own);
   }
   const formula = formulaOf(line);
   for (const node of formula ? partsOf(formula) : []) {
     if (node.kind === "number" && node.unit && holds(node.unit.span)) {
-      return numbersIn(line.placed.offset, node.number, node.unit);
+      return numbersIn(line.placed.offset, node.number, node.unit, own);
     }
   }
   return [];
 }
 
 /** Units that measure the same, on the same scale. */
-function others(unit: Unit): readonly Unit[] {
+function others(unit: Unit, own: OwnUnits | undefined): readonly Unit[] {
   const found: Unit[] = [];
-  for (const spelling of unitsOfDimension(unit.dimension)) {
-    const reading = readUnit(spelling);
+  for (const spelling of [...(own?.ofDimension(unit.dimension) ?? []), ...unitsOfDimension(unit.dimension)]) {
+    const reading = readUnit(spelling, own);
     if (!reading.ok || reading.unit.scale !== unit.scale || spelling === unit.spelling) continue;
     if (reading.unit.factor === unit.factor && reading.unit.offset === unit.offset) continue;
     found.push(reading.unit);
@@ -62,19 +65,23 @@ function others(unit: Unit): readonly Unit[] {
   return found;
 }
 
-const othersOf = (spelling: string): readonly Unit[] => {
-  const reading = readUnit(spelling);
-  return reading.ok ? others(reading.unit) : [];
+const othersOf = (spelling: string, own: OwnUnits | undefined): readonly Unit[] => {
+  const reading = readUnit(spelling, own);
+  return reading.ok ? others(reading.unit, own) : [];
 };
 
-function shownOtherwise(analysis: Analysis, { placed }: LocatedLine): Conversion[] {
+function shownOtherwise(
+  analysis: Analysis,
+  { placed }: LocatedLine,
+  own: OwnUnits | undefined,
+): Conversion[] {
   const { syntax } = placed;
   if (syntax.kind !== "formula") return [];
   const value = analysis.values.find(({ lineRange }) => lineRange.from === placed.offset);
   const now = syntax.displayUnit?.text ?? (value?.shown?.kind === "quantity" ? value.shown.unit : "");
   const span = syntax.displayUnit?.span;
   const behindName = placed.offset + syntax.name.span.to;
-  return othersOf(now).map(({ spelling }) => ({
+  return othersOf(now, own).map(({ spelling }) => ({
     title: `Show it in ${spelling}`,
     edits: [
       span
@@ -84,11 +91,16 @@ function shownOtherwise(analysis: Analysis, { placed }: LocatedLine): Conversion
   }));
 }
 
-function numbersIn(offset: number, number: NumberText, written: UnitText): Conversion[] {
-  const reading = readUnit(written.text);
+function numbersIn(
+  offset: number,
+  number: NumberText,
+  written: UnitText,
+  own: OwnUnits | undefined,
+): Conversion[] {
+  const reading = readUnit(written.text, own);
   if (!reading.ok) return [];
   const si = toSI(number.value, reading.unit);
-  return others(reading.unit).map((unit) => {
+  return others(reading.unit, own).map((unit) => {
     const text = `${inUnit(si, unit)} ${unit.spelling}`;
     const range = at(offset, { from: number.span.from, to: written.span.to });
     return { title: `Write ${text}`, edits: [{ range, text }] };
@@ -101,14 +113,19 @@ function inUnit(si: number, unit: Unit): number {
   return Math.abs(value) < Math.abs(si / unit.factor) * 10 ** -DIGITS ? 0 : value;
 }
 
-function otherLines({ note }: Analysis, line: LocatedLine, written: UnitText): Conversion[] {
+function otherLines(
+  { note }: Analysis,
+  line: LocatedLine,
+  written: UnitText,
+  own: OwnUnits | undefined,
+): Conversion[] {
   const { placed, block } = line;
   if (placed.syntax.kind !== "measured") return [];
   const name = placed.syntax.name.text;
   const { byKey } = collectNames(note);
   const end = placed.offset + placed.length;
   const marks = note.text.slice(note.lines.starts[lineAt(note.lines, placed.offset)], placed.offset);
-  return othersOf(written.text).flatMap(({ spelling }) => {
+  return othersOf(written.text, own).flatMap(({ spelling }) => {
     const also = /^\p{L}+$/u.test(spelling) ? `${name} in ${spelling}` : `${name} converted`;
     if (byKey.has(keyUnder(block.label, also.toLowerCase()))) return [];
     const text = `${lineEndOf(note)}${marks}${also} [${spelling}] = ${name}`;

@@ -1,10 +1,10 @@
 import type { Note } from "../../note/note.ts";
-import { findFunction } from "../../physics/registry.ts";
 import { findStep } from "../../procedures/procedure.ts";
 import type { Shop } from "../../shop/shop.ts";
+import { readUnit } from "../../units/unit-reader.ts";
 import type { Card } from "../card.ts";
-import { functionCard, instrumentCard, procedureCard, stepCard } from "../cards.ts";
-import { procedureOf } from "../look-up.ts";
+import { functionCard, instrumentCard, procedureCard, stepCard, unitCard } from "../cards.ts";
+import { functionNamed, procedureOf } from "../look-up.ts";
 import type { CompletionKind } from "./place.ts";
 
 /** What to tell of a completion that somebody looks at, by its kind and what it is about. */
@@ -12,8 +12,12 @@ export function cardOf(note: Note, shop: Shop, kind: CompletionKind, about: stri
   const procedure = procedureOf(note, shop);
   switch (kind) {
     case "function": {
-      const found = findFunction(about);
+      const found = functionNamed(about, shop);
       return found && functionCard(found);
+    }
+    case "unit": {
+      const reading = readUnit(about, shop.units);
+      return reading.ok ? unitCard(reading.unit) : undefined;
     }
     case "instrument": {
       const instrument = shop.instruments.get(about.toLowerCase());

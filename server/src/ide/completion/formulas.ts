@@ -1,8 +1,9 @@
 import type { NamedValue } from "../../analysis/analysis.ts";
-import type { FormulaFunction, Parameter } from "../../physics/function.ts";
-import { findFunction, formulaFunctions } from "../../physics/registry.ts";
+import type { FunctionEntry, Parameter } from "../../physics/function.ts";
+import { formulaFunctions } from "../../physics/registry.ts";
+import type { Shop } from "../../shop/shop.ts";
 import { parameterSays, signature } from "../cards.ts";
-import { valueOfKey } from "../look-up.ts";
+import { functionNamed, valueOfKey } from "../look-up.ts";
 import { type FormulaPlace, formulaPlace, type OpenCall } from "./formula-place.ts";
 import { type Completion, type LinePlace, typedFrom } from "./place.ts";
 import { type Fitting, fittingOf, unitCompletions } from "./units.ts";
@@ -11,7 +12,7 @@ import { type Fitting, fittingOf, unitCompletions } from "./units.ts";
 export function completeFormula(place: LinePlace, from: number, own: string | undefined): Completion[] {
   const formula = formulaPlace(place.before, from);
   if (formula.at === "unit") {
-    return unitCompletions(typedFrom(place, formula.from), wanted(place, formula));
+    return unitCompletions(typedFrom(place, formula.from), wanted(place, formula), place.shop.units);
   }
   if (formula.at !== "value") return [];
   return valueCompletions(place, formula, own);
@@ -23,24 +24,24 @@ export const isAfterValue = (place: LinePlace, from: number): boolean =>
 /** What the value at the cursor has to be, as far as its surroundings say. */
 function wanted(place: LinePlace, formula: FormulaPlace): Fitting | undefined {
   const beside = formula.beside ? valueOfKey(place.analysis, formula.beside)?.shown : undefined;
-  if (beside?.kind === "quantity") return fittingOf(beside.unit);
+  if (beside?.kind === "quantity") return fittingOf(beside.unit, place.shop.units);
   if (!formula.first || !formula.call) return undefined;
-  const takes = parameterAt(formula.call)?.takes;
+  const takes = parameterAt(formula.call, place.shop)?.takes;
   if (!takes || takes.kind === "choice" || takes.kind === "material" || takes.dimension === "any")
     return undefined;
   const scale = takes.kind === "quantity" && takes.scale !== "any" ? { scale: takes.scale } : {};
   return { dimension: takes.dimension, ...scale };
 }
 
-function parameterAt(call: OpenCall): Parameter | undefined {
-  const parameters = findFunction(call.name)?.parameters ?? [];
+function parameterAt(call: OpenCall, shop: Shop): Parameter | undefined {
+  const parameters = functionNamed(call.name, shop)?.parameters ?? [];
   return call.label ? parameters.find((p) => p.name === call.label) : parameters[call.index];
 }
 
 function valueCompletions(place: LinePlace, formula: FormulaPlace, own: string | undefined): Completion[] {
   const replaces = typedFrom(place, formula.from);
   const found: Completion[] = [];
-  const parameter = formula.call && formula.first ? parameterAt(formula.call) : undefined;
+  const parameter = formula.call && formula.first ? parameterAt(formula.call, place.shop) : undefined;
   if (parameter?.takes.kind === "choice") {
     for (const choice of parameter.takes.of) {
       found.push({ label: choice, kind: "value", text: choice, replaces, detail: parameter.name });
@@ -49,7 +50,8 @@ function valueCompletions(place: LinePlace, formula: FormulaPlace, own: string |
   const fitting = wanted(place, formula);
   const values = place.analysis.values.filter((value) => value.key !== own);
   const fits = (value: NamedValue): boolean =>
-    value.shown?.kind === "quantity" && fittingOf(value.shown.unit)?.dimension === fitting?.dimension;
+    value.shown?.kind === "quantity" &&
+    fittingOf(value.shown.unit, place.shop.units)?.dimension === fitting?.dimension;
   const ordered = fitting ? [...values.filter(fits), ...values.filter((value) => !fits(value))] : values;
   const seen = new Set<string>();
   for (const value of ordered) {
@@ -57,7 +59,10 @@ function valueCompletions(place: LinePlace, formula: FormulaPlace, own: string |
     seen.add(value.key);
     found.push(readingCompletion(place, value, replaces));
   }
-  if (formula.call && formula.first && !formula.call.label) found.push(...labels(formula.call, replaces));
+  if (formula.call && formula.first && !formula.call.label)
+    found.push(...labels(formula.call, place.shop, replaces));
+  for (const entry of place.shop.formulas.values())
+    if (entry) found.push(functionCompletion(entry, replaces));
   for (const entry of formulaFunctions) found.push(functionCompletion(entry, replaces));
   return found;
 }
@@ -80,8 +85,8 @@ function readingCompletion(
   };
 }
 
-function labels(call: OpenCall, replaces: Completion["replaces"]): Completion[] {
-  const parameters = findFunction(call.name)?.parameters ?? [];
+function labels(call: OpenCall, shop: Shop, replaces: Completion["replaces"]): Completion[] {
+  const parameters = functionNamed(call.name, shop)?.parameters ?? [];
   return parameters
     .filter((p, i) => i >= call.index && !call.labels.includes(p.name))
     .map((p) => ({
@@ -93,7 +98,7 @@ function labels(call: OpenCall, replaces: Completion["replaces"]): Completion[] 
     }));
 }
 
-function functionCompletion(entry: FormulaFunction, replaces: Completion["replaces"]): Completion {
+function functionCompletion(entry: FunctionEntry, replaces: Completion["replaces"]): Completion {
   return {
     label: entry.name,
     kind: "function",

@@ -19,7 +19,11 @@ export function completeReading(place: LinePlace): Completion[] {
   if (before[at] === "[") {
     const close = before.indexOf("]", at);
     if (close < 0) {
-      return fittingUnits(typedFrom(place, skipBlanks(before, at + 1)), fittingOfName(place, name.key));
+      return fittingUnits(
+        typedFrom(place, skipBlanks(before, at + 1)),
+        fittingOfName(place, name.key),
+        place.shop.units,
+      );
     }
     shownIn = before.slice(at + 1, close).trim();
     at = skipBlanks(before, close + 1);
@@ -28,11 +32,17 @@ export function completeReading(place: LinePlace): Completion[] {
     const recorded = lastSign(before, SIGNS.recorded, at);
     if (recorded === undefined) return completeFormula(place, at + 1, name.key);
     const number = formulaPlace(before, recorded);
-    const fitting = fittingOf(shownIn) ?? fittingOfName(place, name.key);
-    return number.at === "unit" ? unitCompletions(typedFrom(place, number.from), fitting) : [];
+    const fitting = fittingOf(shownIn, place.shop.units) ?? fittingOfName(place, name.key);
+    return number.at === "unit"
+      ? unitCompletions(typedFrom(place, number.from), fitting, place.shop.units)
+      : [];
   }
   if (before[at] !== ":") return [];
-  return completeMeasured(place, at + 1, fittingOf(shownIn) ?? fittingOfName(place, name.key));
+  return completeMeasured(
+    place,
+    at + 1,
+    fittingOf(shownIn, place.shop.units) ?? fittingOfName(place, name.key),
+  );
 }
 
 const VIA = /(?:^|[ \t])via[ \t]+(.*)$/;
@@ -49,7 +59,7 @@ function completeMeasured(place: LinePlace, from: number, fitting: Fitting | und
   const number = formulaPlace(before, tolerance ?? from);
   if (number.at === "unit") {
     const replaces = typedFrom(place, number.from);
-    const units = unitCompletions(replaces, fitting);
+    const units = unitCompletions(replaces, fitting, place.shop.units);
     if (tolerance === undefined) return units;
     return [...units.slice(0, 8), unitCompletion("%", replaces), ...units.slice(8)];
   }
@@ -107,12 +117,13 @@ function fittingOfName(place: LinePlace, name: string): Fitting | undefined {
   const shown =
     valueOfKey(place.analysis, label === "" ? name : `${label.toLowerCase()} ${name}`)?.shown ??
     valueOfKey(place.analysis, name)?.shown;
-  const known = shown?.kind === "quantity" && shown.unit !== "" ? fittingOf(shown.unit) : undefined;
+  const known =
+    shown?.kind === "quantity" && shown.unit !== "" ? fittingOf(shown.unit, place.shop.units) : undefined;
   if (known) return known;
   const expected = procedureOf(place.analysis.note, place.shop)?.readings.find((reading) =>
     namesOf(reading).includes(name),
   );
-  return fittingOf(expected?.unit);
+  return fittingOf(expected?.unit, place.shop.units);
 }
 
 /** Column right behind the last of these signs, from a column on. */

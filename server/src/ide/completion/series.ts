@@ -7,5 +7,5 @@ export function completeSeries(place: LinePlace): Completion[] {
   const { before } = place;
   const open = before.lastIndexOf("[");
   if (open < 0 || before.indexOf("]", open) >= 0) return [];
-  return unitCompletions(typedFrom(place, skipBlanks(before, open + 1)), undefined);
+  return unitCompletions(typedFrom(place, skipBlanks(before, open + 1)), undefined, place.shop.units);
 }

@@ -123,5 +123,7 @@ function remark(place: LinePlace, step: Step, from: number): Completion[] {
   const number = /\d[\d.]*[ \t]*[^\s\d,;]*$/.exec(before.slice(start));
   if (!number || !asked) return [];
   const at = formulaPlace(before, start + number.index);
-  return at.at === "unit" ? unitCompletions(typedFrom(place, at.from), fittingOf(USUAL_UNITS[asked])) : [];
+  return at.at === "unit"
+    ? unitCompletions(typedFrom(place, at.from), fittingOf(USUAL_UNITS[asked], undefined), place.shop.units)
+    : [];
 }

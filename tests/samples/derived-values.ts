@@ -19,6 +19,7 @@ import {
   deviation,
   dewPoint,
   flowPerArea,
+  inUnit,
   KELVIN,
   leastSquaresSlope,
   mean,
@@ -102,6 +103,8 @@ export const DERIVED: Readonly<Record<string, Readonly<Record<string, Check>>>> 
   "coolant-loss-tractor.md": {
     fall: units("psi", "14.0 psi - 12.6 psi"),
     "hose mean": number("degC", mean([19.2, 18.8, 19.1]), GUM),
+    // The shop's jug is 2.5 L. Antifreeze before, less what is taken out, plus what is filled in, is half of all.
+    concentrate: number("jug", inUnit("18.5 L * (0.5 - 0.41) / (1 - 0.41)", "L") / 2.5, "volume balance"),
     "fall per minute": number(
       "psi/min",
       leastSquaresSlope([0, 3, 6, 9, 12, 15], [14, 13.7, 13.4, 13.2, 12.9, 12.6]),

@@ -126,6 +126,15 @@ describe("worked out by hand", () => {
     expect(pressure.uncertainty).toBeCloseTo(expanded((volt * 90) / 4), 6);
   });
 
+  test("concentrate for a mix, a formula of the shop's own: volume ± 0.5 L, share ± 2 points", () => {
+    const jugs = shown("coolant-loss-tractor.md", "concentrate");
+    const [volume, now, wanted, jug] = [18.5, 0.41, 0.5, 2.5];
+    const byVolume = (wanted - now) / (1 - now) / jug;
+    const byShare = (-volume * (1 - wanted)) / (1 - now) ** 2 / jug;
+    expect(jugs.value).toBeCloseTo(volume * byVolume, 9);
+    expect(jugs.uncertainty).toBeCloseTo(expanded(byVolume * limit(0.5), byShare * limit(0.02)), 9);
+  });
+
   test("days to half: the capacity's last digit and the clamp", () => {
     const days = shown("flat-battery-van.md", "days to half");
     const relative = expanded(step(1) / 95, limit(0.01 * 214.6 + 5 * 0.1) / 214.6);

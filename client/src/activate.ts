@@ -1,6 +1,8 @@
 import { type ExtensionContext, l10n, type TextDocument, window, workspace } from "vscode";
 import { attentionView } from "./attention.ts";
 import { registerCommands } from "./commands.ts";
+import { registerFinding } from "./finding.ts";
+import { handedNotes } from "./handed-notes.ts";
 import { isJobNoteText } from "./job-note.ts";
 import { jobSheets, type Preview } from "./job-sheet.ts";
 import type { Server, StartServer } from "./server.ts";
@@ -32,6 +34,7 @@ export function start(context: ExtensionContext, host: Host): Activated {
     server ??= host.startServer(context).then((started) => {
       status.follow(started);
       shops.tell(started);
+      started.handNotes(handedNotes(started.reads, shops));
       return started;
     });
     return server;
@@ -48,6 +51,7 @@ export function start(context: ExtensionContext, host: Host): Activated {
     status,
     attentionView(ready),
     ...registerCommands(ready),
+    ...registerFinding(ready, context.workspaceState, log),
     workspace.onDidOpenTextDocument(startFor),
     // An empty file becomes a job note when its front matter is typed.
     workspace.onDidChangeTextDocument(({ document }) => startFor(document)),

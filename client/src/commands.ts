@@ -21,7 +21,7 @@ export function registerCommands(ready: () => Promise<Server>): readonly Disposa
   ];
 }
 
-function noteAtHand(): TextDocument | undefined {
+export function noteAtHand(): TextDocument | undefined {
   const document = window.activeTextEditor?.document;
   if (document && languages.match({ language: "markdown" }, document) > 0) return document;
   void window.showInformationMessage(l10n.t("Open a job note first."));

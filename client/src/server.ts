@@ -1,4 +1,5 @@
 import {
+  type CancellationToken,
   type Disposable,
   type ExtensionContext,
   LanguageStatusSeverity,
@@ -13,18 +14,40 @@ import {
   ExecuteCommandRequest,
   type LanguageClientOptions,
   State,
+  WorkDoneProgress,
 } from "vscode-languageclient";
 import {
+  type FindAnswer,
+  type FindParams,
   type Look,
   type LookParams,
   type NewNoteParams,
+  type NoteTextParams,
   type OfferedProcedure,
   OWN,
   type ProceduresParams,
   type ShopParams,
+  type SimilarAnswer,
+  type SimilarParams,
 } from "../../server/src/lsp/own-messages.ts";
 
 export type StartServer = (context: ExtensionContext) => Promise<Server>;
+
+/** A question about all notes, which may take its time. */
+export interface Asking {
+  readonly token: CancellationToken;
+  /** Hears how many of how many notes are read; nothing while nothing has to be read. */
+  readonly told?: (says: string) => void;
+  readonly most?: number;
+  /** Looks at every file again. */
+  readonly again?: boolean;
+}
+
+/** Notes that the server cannot read by itself. */
+export interface HandedNotes {
+  list(): Promise<readonly Uri[]>;
+  text(uri: Uri): Promise<string | undefined>;
+}
 
 export interface Server {
   recordResults(document: TextDocument): Promise<void>;
@@ -32,6 +55,11 @@ export interface Server {
   newNote(near: Uri | undefined, note: Omit<NewNoteParams, "near">): Promise<string | null>;
   /** Undefined for what is no job note. */
   look(uri: Uri, text?: string): Promise<Look | undefined>;
+  /** Undefined when it was called off. */
+  find(question: string, asking: Asking): Promise<FindAnswer | undefined>;
+  /** Null for what is no job note, undefined when it was called off. */
+  similar(uri: Uri, asking: Asking): Promise<SimilarAnswer | null | undefined>;
+  handNotes(notes: HandedNotes): void;
   tellShop(folder: Uri, shop: { readonly uri: Uri; readonly text: string } | undefined): void;
   /** Schemes whose files the server reads by itself. */
   readonly reads: ReadonlySet<string>;
@@ -48,6 +76,7 @@ export const clientOptions = (context: ExtensionContext): LanguageClientOptions 
   initializationOptions: {
     rulePages: Uri.joinPath(context.extensionUri, "grammar", "rules").toString(),
     diagnostics: "push",
+    handsNotes: true,
   },
 });
 
@@ -59,6 +88,27 @@ export async function serverOf(
   context.subscriptions.push(showState(client));
   await client.start();
   const address = (uri: Uri): string => client.code2ProtocolConverter.asUri(uri);
+  let asked = 0;
+  const ask = async <P, A>(
+    method: string,
+    params: P,
+    { token, told, most, again }: Asking,
+  ): Promise<A | undefined> => {
+    const workDoneToken = `witness-mark-${++asked}`;
+    const progress = client.onProgress(WorkDoneProgress.type, workDoneToken, (value) => {
+      if (value.kind === "report") told?.(value.message ?? "");
+    });
+    const more = { workDoneToken, ...(most === undefined ? {} : { most }), ...(again ? { again } : {}) };
+    try {
+      const answer = await client.sendRequest<A>(method, { ...params, ...more }, token);
+      return token.isCancellationRequested ? undefined : answer;
+    } catch (fault) {
+      if (token.isCancellationRequested) return undefined;
+      throw fault;
+    } finally {
+      progress.dispose();
+    }
+  };
   const near = (uri: Uri | undefined): ProceduresParams => (uri ? { near: address(uri) } : {});
   return {
     reads: new Set(reads),
@@ -76,6 +126,20 @@ export async function serverOf(
     async look(uri, text) {
       const params: LookParams = { uri: address(uri), ...(text === undefined ? {} : { text }) };
       return (await client.sendRequest<Look | null>(OWN.look, params)) ?? undefined;
+    },
+    async find(question, asking) {
+      const params: FindParams = { question };
+      const answer = await ask<FindParams, FindAnswer | null>(OWN.find, params, asking);
+      if (answer === null) throw new Error(l10n.t("The notes could not be searched."));
+      return answer;
+    },
+    similar: (uri, asking) =>
+      ask<SimilarParams, SimilarAnswer | null>(OWN.similar, { uri: address(uri) }, asking),
+    handNotes(notes) {
+      client.onRequest(OWN.notes, async () => (await notes.list()).map(address));
+      client.onRequest(OWN.noteText, async ({ uri }: NoteTextParams) => {
+        return (await notes.text(client.protocol2CodeConverter.asUri(uri))) ?? null;
+      });
     },
     tellShop(folder, shop) {
       const params: ShopParams = {

@@ -21,6 +21,8 @@ export class ShopTexts implements Disposable {
   readonly #changed = new EventEmitter<void>();
   readonly #watcher = workspace.createFileSystemWatcher(`**/${SHOP_FILE}`);
   readonly #subscriptions: Disposable[];
+  /** Folders that the server was told about since it asked for notes that are not open. */
+  readonly #asked = new Map<string, Uri>();
   #server: Server | undefined;
   #calm: ReturnType<typeof setTimeout> | undefined;
 
@@ -80,7 +82,16 @@ export class ShopTexts implements Disposable {
     this.#known.clear();
     this.#texts.clear();
     this.#tellForOpenNotes();
+    for (const folder of this.#asked.values()) void this.#tell(folder);
     this.#changed.fire();
+  }
+
+  /** Tells the server of the shop file of a note that it asked for, if it does not know yet. */
+  async tellBefore(note: Uri): Promise<void> {
+    const folder = folderOf(note);
+    if (!folder || this.#asked.has(folder.toString())) return;
+    this.#asked.set(folder.toString(), folder);
+    await this.#tell(folder);
   }
 
   #tellForOpenNotes(): void {
@@ -91,7 +102,12 @@ export class ShopTexts implements Disposable {
   #tellFor(note: Uri): void {
     const folder = folderOf(note);
     if (!folder || !this.#server || this.#server.reads.has(note.scheme)) return;
-    void this.#find(folder).then((shop) => this.#server?.tellShop(folder, shop));
+    void this.#tell(folder);
+  }
+
+  async #tell(folder: Uri): Promise<void> {
+    const shop = await this.#find(folder);
+    this.#server?.tellShop(folder, shop);
   }
 
   #find(folder: Uri): Promise<ShopText | undefined> {

@@ -1,4 +1,12 @@
-import { type Disposable, l10n, StatusBarAlignment, type TextDocument, window, workspace } from "vscode";
+import {
+  commands,
+  type Disposable,
+  l10n,
+  StatusBarAlignment,
+  type TextDocument,
+  window,
+  workspace,
+} from "vscode";
 import type { Server } from "./server.ts";
 import { countsInWords, joined, stepsInWords } from "./words.ts";
 
@@ -27,6 +35,7 @@ export function noteStatus(): NoteStatus {
         : undefined;
     // Meanwhile another note came to the front, or this one was changed.
     if (mine !== turn) return;
+    void commands.executeCommand("setContext", "witness-mark.jobNoteAtHand", look !== undefined);
     if (!look) {
       item.hide();
       return;

@@ -87,6 +87,62 @@ describe("the extension's commands, view and status entry, by keyboard", () => {
     await page.locator(dom.cursorPosition, { hasText: `Ln ${line},` }).waitFor({ timeout: GESTURE_MS });
   });
 
+  it("finds notes while a condition is typed, says what is wrong with one, and opens the value", async () => {
+    const { page } = workbench;
+    await workbench.runCommand("Witness Mark: Find in the notes");
+    const rows = page.locator(dom.quickInputRow);
+    await rows.filter({ hasText: 'procedure is "' }).first().waitFor();
+    await page.locator(dom.quickInput).fill("leek size > 0.1 mm");
+    await rows.filter({ hasText: "at leek size, character 1" }).waitFor();
+    await picture("find-mistake");
+    const mended = rows.filter({ hasText: "Write leak size there" });
+    await mended.waitFor();
+    await page.keyboard.press("ArrowDown");
+    await page.keyboard.press("Enter");
+    const found = rows.filter({ hasText: "leak size: " }).first();
+    await found.waitFor();
+    expect(await page.locator(dom.quickInput).inputValue()).toBe("leak size > 0.1 mm");
+    await picture("find");
+    const job = /2031-\d{4}/.exec((await found.getAttribute("aria-label")) ?? "")?.[0];
+    await page.keyboard.press("Enter");
+    await workbench.waitForStatus(`Job ${job}: `);
+    await workbench.waitForLine("leak size");
+    await until(page, "the cursor at the value", async () =>
+      (await workbench.lineAtCursor()).startsWith("leak size "),
+    );
+  });
+
+  it("keeps what was found in a view, with labels for a screen reader", async () => {
+    const { page } = workbench;
+    await workbench.runCommand("Witness Mark: Find in the notes");
+    await page.locator(dom.quickInput).fill("leak size > 0.1 mm");
+    await page.locator(dom.quickInputRow, { hasText: "leak size: " }).first().waitFor();
+    // From the first row one key leads to the last.
+    await until(page, "the last row", async () => {
+      const last = page.locator(`${dom.quickInputRow}.focused`, { hasText: "Keep these" });
+      if ((await last.count()) === 0) await page.keyboard.press("ArrowUp");
+      return (await last.count()) > 0;
+    });
+    await page.keyboard.press("Enter");
+    const note = page.getByRole("treeitem", { name: /^Job note 2031-\d{4}, / });
+    const place = page.getByRole("treeitem", { name: /^leak size: .*, line \d+$/ });
+    await until(
+      page,
+      "the notes in the view",
+      async () => (await note.count()) > 0 && (await place.count()) > 0,
+    );
+    await picture("found");
+  });
+
+  it("finds jobs like the one at hand, and says why each is alike", async () => {
+    const { page } = workbench;
+    await workbench.openByName(SAMPLE);
+    await workbench.runCommand("Witness Mark: Find similar jobs");
+    await page.locator(dom.quickInputRow, { hasText: "Alike: " }).first().waitFor();
+    await picture("similar");
+    await page.keyboard.press("Escape");
+  });
+
   it("lists the notes that need attention, with labels for a screen reader", async () => {
     const { page } = workbench;
     await workbench.runCommand(FOCUS_COMMAND);

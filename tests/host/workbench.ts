@@ -142,6 +142,14 @@ export class Workbench {
     });
   }
 
+  /** The line that the cursor stands in, as it is saved in the file of the tab in front. */
+  async lineAtCursor(): Promise<string> {
+    const name = (await this.page.locator(".tab.active").getAttribute("data-resource-name")) ?? "";
+    const said = (await this.page.locator(dom.cursorPosition).textContent()) ?? "";
+    const line = Number(/Ln (\d+)/.exec(said)?.[1] ?? 0);
+    return readFileSync(join(this.folder, name), "utf8").split("\n")[line - 1] ?? "";
+  }
+
   async waitForSquiggle(): Promise<void> {
     await this.until("a squiggle", () => this.page.isVisible(dom.squiggle));
   }

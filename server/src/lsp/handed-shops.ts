@@ -1,5 +1,6 @@
 import type { Surroundings } from "../check/analyze.ts";
 import type { Libraries } from "../host/libraries.ts";
+import { type LogFiles, NO_LOG_FILES } from "../ide/completion/place.ts";
 import type { Note } from "../note/note.ts";
 import { noShop, readShop } from "../shop/read-shop.ts";
 import type { Shop } from "../shop/shop.ts";
@@ -27,6 +28,8 @@ export class HandedShops implements Files {
   hand({ folder, shop }: ShopParams): void {
     const key = withSlash(folder);
     const before = this.#byFolder.get(key);
+    // What is told twice changes nothing.
+    if (before && before.uri === shop?.uri && before.text === shop.text) return;
     if (before) this.#replaced.push(before);
     this.#byFolder.set(key, shop ? this.#read(shop) : undefined);
   }
@@ -67,6 +70,10 @@ export class HandedShops implements Files {
 
   surroundings(uri: string, note: Note): Surroundings {
     return this.disk?.surroundings(uri, note) ?? {};
+  }
+
+  logFiles(uri: string): LogFiles {
+    return this.disk?.logFiles(uri) ?? NO_LOG_FILES;
   }
 
   lookAgain(): ShopFile[] {

@@ -193,9 +193,18 @@ export class PackWriter {
     try {
       work();
     } catch {
+      if (this.#file !== undefined) closeQuietly(this.#file);
       this.#file = undefined;
       discard(this.#temporary);
     }
+  }
+}
+
+function closeQuietly(file: number): void {
+  try {
+    closeSync(file);
+  } catch {
+    // Closed already.
   }
 }
 
@@ -215,7 +224,9 @@ function removeLeftOvers(path: string): void {
   for (const name of readdirSync(folder)) {
     if (!name.startsWith(`${basename(path)}.`) || !name.endsWith(".tmp")) continue;
     const left = join(folder, name);
-    if (Date.now() - statSync(left).mtimeMs > HOUR) discard(left);
+    // Another run may have moved its file into place since.
+    const found = statSync(left, { throwIfNoEntry: false });
+    if (found && Date.now() - found.mtimeMs > HOUR) discard(left);
   }
 }
 

@@ -23,10 +23,16 @@ export function readText(path: string): TextReading {
   return reading.ok ? textOf(reading.bytes) : reading;
 }
 
+export type BytesReading =
+  /** `isFresh` tells whether they are still those of this file. */
+  | { readonly ok: true; readonly bytes: Buffer; readonly isFresh: () => boolean }
+  | { readonly ok: false; readonly reason: string };
+
+let turn = 0;
+
 /** A file's bytes, one more than a note may hold at most. They stay as they are until the next file is read. */
-export function readBytes(
-  path: string,
-): { readonly ok: true; readonly bytes: Buffer } | { readonly ok: false; readonly reason: string } {
+export function readBytes(path: string): BytesReading {
+  const own = ++turn;
   buffer ??= Buffer.allocUnsafeSlow(MAX_BYTES + 1);
   let length = 0;
   try {
@@ -43,7 +49,7 @@ export function readBytes(
   } catch (fault) {
     return { ok: false, reason: reasonOf(fault) };
   }
-  return { ok: true, bytes: buffer.subarray(0, length) };
+  return { ok: true, bytes: buffer.subarray(0, length), isFresh: () => own === turn };
 }
 
 /** The text in the bytes of a file, wherever they came from. */

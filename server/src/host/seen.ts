@@ -15,6 +15,8 @@ export interface Seen {
 
 const GONE = "gone";
 const THERE = "there";
+/** What no file looks like, so a result that rests on it is worked out anew next time. */
+const CHANGING = "changing";
 
 export const stillAsSeen = (folder: string, seen: readonly Seen[]): boolean =>
   seen.every(({ path, stamp }) => {
@@ -43,20 +45,36 @@ export class Watch {
     return stamp === THERE;
   }
 
-  log({ path }: LogRequest, folder: string, reading: LogReading): LogReading {
+  log({ path }: LogRequest, folder: string, read: () => LogReading): LogReading {
     const full = resolve(folder, filePartOf(path) ?? path);
-    this.#seen.push({ path: relative(folder, full), stamp: stampOf(full) });
+    const before = stampOf(full);
+    const reading = read();
+    const settled = before === stampOf(full) && isSettled(full);
+    this.#seen.push({ path: relative(folder, full), stamp: settled ? before : CHANGING });
     return reading;
   }
 }
 
 const presence = (path: string): string => (existsSync(path) ? THERE : GONE);
 
+/** With the time of the last change of any kind, which a copy that keeps its time of writing does not keep. */
 function stampOf(path: string): string {
   try {
-    const { size, mtimeMs } = statSync(path);
-    return `${size} ${mtimeMs}`;
+    const { size, mtimeMs, ctimeMs } = statSync(path);
+    return `${size} ${mtimeMs} ${ctimeMs}`;
   } catch {
     return "none";
+  }
+}
+
+/** Some file systems tell times to two seconds only, so that a change of the same length may leave no trace. */
+const COARSEST_TICK = 2000;
+
+function isSettled(path: string): boolean {
+  try {
+    const { mtimeMs, ctimeMs } = statSync(path);
+    return Math.abs(Date.now() - Math.max(mtimeMs, ctimeMs)) > COARSEST_TICK;
+  } catch {
+    return true;
   }
 }

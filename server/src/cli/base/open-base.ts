@@ -83,9 +83,11 @@ export async function openBase(
   await shareWork(indexer, { paths: missing, folder }, helpers, (path, indexed) => {
     take(path, indexed);
     if (progress.due) progress.draw();
-    const { key, record } = indexed;
+    const { key, record, seen } = indexed;
     if (pack && key !== undefined) pack.set(key, toEntry(indexed));
-    if (record !== undefined) written.set(path, (pack && key) ?? Buffer.from(record));
+    // Two notes of the same text have one key, and may have other files beside them.
+    const kept = pack && seen === undefined ? key : undefined;
+    if (record !== undefined) written.set(path, kept ?? Buffer.from(record));
   });
   for (const [path, where] of written) {
     if (typeof where !== "string") readOut(path, where.toString());

@@ -152,7 +152,8 @@ class Lines {
         this.valueEnd = i + 1;
         const value = text.slice(from + 1, i);
         const range = { from: this.offset + from, to: this.offset + i + 1 };
-        return { kind: "scalar", range, value, source: value };
+        const inner = { from: range.from + 1, to: range.to - 1 };
+        return { kind: "scalar", range, value, source: value, inner };
       }
       if (code === 92 || (code >= 128 ? uncommon(code) : ((kinds[code] ?? 0) & CONTROL) !== 0))
         return undefined;

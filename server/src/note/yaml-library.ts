@@ -145,7 +145,10 @@ class Conversion {
         typeof value === "number" || typeof value === "boolean" || value === null ? value : String(value);
       const onOneLine = node.type === "PLAIN" && !/[\r\n]/.test(written);
       const source = onOneLine ? written : typeof value === "string" ? value : (node.source ?? written);
-      return { kind: "scalar", range: this.range(start, end), value: plain, source };
+      // Without escapes and folds the letters between the quotes are those of the value.
+      const plainlyQuoted = quote !== undefined && source === written.slice(1, -1);
+      const inner = plainlyQuoted ? { inner: this.range(start + 1, end - 1) } : {};
+      return { kind: "scalar", range: this.range(start, end), value: plain, source, ...inner };
     }
     const opening = this.text[start];
     if (node.flow && (opening === "{" || opening === "[")) {

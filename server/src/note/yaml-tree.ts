@@ -28,6 +28,8 @@ export interface YamlScalar {
   readonly value: string | number | boolean | null;
   /** As written, for values such as `2031-0042` or `007` whose digits matter. */
   readonly source: string;
+  /** Of a value in quotes: where `source` stands between them, letter for letter. */
+  readonly inner?: Range;
 }
 
 /** Something wrong with the YAML itself, in a technician's words. */

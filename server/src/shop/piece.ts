@@ -33,10 +33,10 @@ export const reportInto = (problems: ShopProblem[], units?: OwnUnits): Report =>
 /** The text of a value, or undefined where there is none or it is no single text. */
 export function pieceOf(node: YamlNode | undefined): Piece | undefined {
   if (node?.kind !== "scalar" || node.value === null) return undefined;
-  return { text: node.source, range: node.range };
+  return { text: node.source, range: node.inner ?? node.range };
 }
 
-/** A part of a piece. In quoted and folded texts places do not map one to one, so the whole is pointed at. */
+/** A part of a piece. In escaped and folded texts places do not map one to one, so the whole is pointed at. */
 export function part(piece: Piece, from: number, to = piece.text.length): Piece {
   const text = piece.text.slice(from, to);
   const lead = text.length - text.trimStart().length;

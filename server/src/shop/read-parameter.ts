@@ -9,7 +9,7 @@ import { NONE, PRESSURE } from "../units/dimension.ts";
 import type { Unit } from "../units/unit.ts";
 import { PLAIN_NUMBER } from "../units/unit-choice.ts";
 import { readBounds } from "./bounds.ts";
-import { fits, type Piece, part, type Report, unitIn } from "./piece.ts";
+import { fits, type Piece, part, pieceOf, type Report, unitIn } from "./piece.ts";
 import { checkForm, textAt } from "./section.ts";
 import type { Bounds } from "./shop.ts";
 
@@ -95,11 +95,7 @@ function readParameter(
   const what = `\`${name}\` of the formula \`${formula}\``;
   const { value } = entry;
   const map = value.kind === "map" ? checkForm(value, parameterSchema, what, keyRange, report) : undefined;
-  const unitText: Piece | undefined = map
-    ? textAt(map, "unit")
-    : value.kind === "scalar" && value.value !== null
-      ? { text: value.source, range: value.range }
-      : undefined;
+  const unitText: Piece | undefined = map ? textAt(map, "unit") : pieceOf(value);
   if (!unitText) {
     if (!map) {
       report(keyRange, `The unit of ${what} is missing.`, "Write it behind the colon; 1 is a plain number.");

@@ -5,6 +5,7 @@ import { completeProcedure, findStep, type Procedure, termsOf } from "../procedu
 import { type ProcedureFile, procedureSchema } from "../procedures/procedure-schema.ts";
 import { commonFile } from "../procedures/procedures.generated.ts";
 import { nearest } from "../text/nearest.ts";
+import { readUnit } from "../units/unit-reader.ts";
 import type { Report } from "./piece.ts";
 
 /** A procedure with more mistakes than this is better compared with a built-in one than mended one by one. */
@@ -24,7 +25,7 @@ export function readProcedure(
     for (const issue of result.error.issues.slice(0, MAX_PROBLEMS)) reportIssue(node, issue, report);
     return undefined;
   }
-  if (!namesExist(node, result.data, report)) return undefined;
+  if (!namesExist(node, result.data, report) || !unitsAreKnown(node, report)) return undefined;
   const procedure = completeProcedure(result.data, commonFile);
   const replaced = builtIn.get(procedure.id);
   return replaced ? withFixedSafety(procedure, replaced) : procedure;
@@ -74,6 +75,40 @@ function reportIssue(root: YamlNode, issue: Issue, report: Report): void {
     ? `${issue.message.replace(/^w/, "W")}.`
     : "See how a built-in procedure writes it.";
   report(startOf(node.range), `${place === "" ? "A procedure" : place} cannot be read like this.`, given);
+}
+
+const BOUNDS: ReadonlySet<string> = new Set([
+  "warnAbove",
+  "errorAbove",
+  "errorFrom",
+  "otherwise",
+  "atLeast",
+  "atMost",
+]);
+
+/** Whether the unit of every bound is known: a limit that cannot be read would hold nothing back. */
+function unitsAreKnown(node: YamlNode, report: Report): boolean {
+  if (node.kind === "list") return node.items.map((item) => unitsAreKnown(item, report)).every(Boolean);
+  if (node.kind !== "map") return true;
+  let good = true;
+  for (const { key, value } of node.entries) {
+    if (value.kind !== "scalar") {
+      if (!unitsAreKnown(value, report)) good = false;
+      continue;
+    }
+    const spelling = BOUNDS.has(key) ? /^[+-]?\d+(?:\.\d+)? (\S.*)$/.exec(value.source)?.[1] : undefined;
+    if (spelling === undefined || readUnit(spelling).ok) continue;
+    good = false;
+    const own = report.units && readUnit(spelling, report.units).ok;
+    report(
+      value.range,
+      own
+        ? `\`${spelling}\` is the shop's own unit, and a procedure takes only those that everybody knows.`
+        : `\`${spelling}\` is no known unit.`,
+      "Write a unit such as psi, kPa, degC or h.",
+    );
+  }
+  return good;
 }
 
 /** A whole block is too much to underline; its first character leads there. */

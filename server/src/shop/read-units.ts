@@ -18,7 +18,7 @@ import { readUnit, readUnitFrom, type UnitSource } from "../units/unit-reader.ts
 import { fold, lookUp } from "../units/unit-table.ts";
 import { UNIT_TRAPS } from "../units/unit-traps.ts";
 import { knownSpellings } from "../units/unknown-unit.ts";
-import { type Piece, part, type Report, readNumber } from "./piece.ts";
+import { type Piece, part, pieceOf, type Report, readNumber } from "./piece.ts";
 import { checkForm, textAt, textsAt } from "./section.ts";
 
 const text = z.string().check(z.minLength(1));
@@ -104,7 +104,7 @@ type Form = Pick<Draft, "equals" | "says" | "source"> & { readonly also: readonl
 function formOf(value: YamlNode, what: string, at: Range, report: Report): Form {
   const bare = { says: undefined, source: undefined, also: [] };
   if (value.kind === "scalar" && value.value !== null) {
-    return { ...bare, equals: { text: value.source, range: value.range } };
+    return { ...bare, equals: pieceOf(value) };
   }
   if (value.kind === "scalar") {
     report(at, `Nothing says what ${what} equals.`, "Write a number and a known unit behind it: 20 L.");

@@ -55,3 +55,44 @@ it("reads no file outside the folder of the notes", async () => {
   expect(found && messageOf(found)).toContain("leads out of the folder of the notes");
   expect(others).toEqual([]);
 });
+
+it("offers the logs beside the note, how they head their columns, and what each option is for", async () => {
+  mkdirSync(join(folder, "logs"));
+  mkdirSync(join(folder, ".hidden"));
+  writeFileSync(join(folder, ".hidden", "no.csv"), "a,b\n1,2\n");
+  writeFileSync(
+    join(folder, "logs", "decay.csv"),
+    'Logger 7\n"Time (s)","Pressure 1, inner [kPa]",Remark\n0,1,a\n',
+  );
+  writeFileSync(join(folder, "outside.csv"), "a,b\n1,2\n");
+  const uri = pathToFileURL(join(folder, "logs", "note.md")).href;
+  const head = "---\njob: test\n---\n\n```series log\n";
+  const offered = async (lines: string): Promise<string[]> => {
+    editor.change(uri, { text: `${head}${lines}\n\`\`\`\n` });
+    const items = await editor.completion(
+      uri,
+      editor.positionOf(uri, lines.split("\n").at(-1) ?? "", lines.split("\n").at(-1)?.length),
+    );
+    return items.map(({ label }) => label);
+  };
+  await editor.open(uri, head);
+  expect(await offered("fro")).toEqual(["t [s]", "from:", "skip:", "separator:", "decimal:", "columns:"]);
+  expect(await offered("from: ")).toEqual(["decay.csv"]);
+  const log = "from: decay.csv\nskip: 1\n";
+  expect(await offered(`${log}columns: `)).toEqual(["Time (s)", "Pressure 1, inner [kPa]", "Remark"]);
+  expect((await offered(`${log}T`)).slice(0, 2)).toEqual([
+    "Time [s], Pressure 1 inner [kPa], Remark",
+    "Time [s]",
+  ]);
+  // A folder that is not the notes' own is not looked into.
+  expect(await offered("from: ../outside.csv\ncolumns: ")).toEqual([]);
+
+  editor.change(uri, { text: `${head}dec\n\`\`\`\n` });
+  const items = await editor.completion(uri, editor.positionOf(uri, "dec\n", 3));
+  const decimal = items.find(({ label }) => label === "decimal:");
+  const resolved = await editor.connection.sendRequest<{ documentation: { value: string } }>(
+    "completionItem/resolve",
+    decimal ?? {},
+  );
+  expect(resolved.documentation.value).toContain("decimal: comma");
+});

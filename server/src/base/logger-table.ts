@@ -183,6 +183,14 @@ function headingParts(heading: string, unitBelow: string): { name: string; unit:
   return { name: heading, unit: "" };
 }
 
+/** The column of a series for a heading of a file, as in `pressure [kPa]`; undefined where no name can be made of it. */
+export function columnFor(heading: string): string | undefined {
+  const { name, unit } = headingParts(heading, "");
+  const valid = validName(name, "");
+  if (valid === "") return undefined;
+  return unit !== "" && readUnit(unit).ok ? `${valid} [${unit}]` : valid;
+}
+
 /** A name that formulas can use, as near to the heading as can be. */
 function validName(heading: string, instead: string): string {
   const name = heading

@@ -1,8 +1,7 @@
-import { readFileSync, realpathSync, statSync } from "node:fs";
-import { isAbsolute, relative, resolve, sep } from "node:path";
+import { readFileSync, statSync } from "node:fs";
 import { CsvError, parse } from "csv-parse/sync";
-import { filePartOf } from "../note/prose-links.ts";
 import type { LoggedColumn, LogProblem, LogReading, LogRequest } from "../note/series-log.ts";
+import { findLog, refuse } from "./log-path.ts";
 import { reasonOf } from "./read-text.ts";
 
 /** A log may hold this many bytes: a million rows with a dozen columns, read within a few hundred megabytes. */
@@ -59,44 +58,6 @@ function readBytes(bytes: Buffer, request: LogRequest): LogReading {
   }
   return readTable(bytes, request);
 }
-
-function findLog(
-  written: string,
-  folder: string,
-  root: string,
-  onDisk: boolean,
-): { readonly ok: true; readonly path: string } | (LogReading & { ok: false }) {
-  const outside = refuse(
-    `\`${written}\` leads out of the folder of the notes, so it is not read.`,
-    "Put a copy of the log beside the note, as in `from: logs/decay.csv`. A note must not reach for other files of the computer that it is opened on.",
-  );
-  // A drive letter or a share of another system is no path beside the note either.
-  if (isAbsolute(written) || /^(?:[a-z]:|[\\/])/i.test(written)) return outside;
-  const path = resolve(folder, filePartOf(written) ?? written);
-  if (!isInside(path, root)) return outside;
-  if (!onDisk) return { ok: true, path };
-  try {
-    // A link inside the root may still lead out of it.
-    const real = realpathSync(path);
-    return isInside(real, realpathSync(root)) ? { ok: true, path: real } : outside;
-  } catch (fault) {
-    const gone =
-      fault instanceof Error && "code" in fault && (fault.code === "ENOENT" || fault.code === "ENOTDIR");
-    return { ...refuse(`The log \`${written}\` ${reasonOf(fault)}.`, "Correct the path."), missing: gone };
-  }
-}
-
-function isInside(path: string, root: string): boolean {
-  const way = relative(root, path);
-  return way !== "" && way !== ".." && !way.startsWith(`..${sep}`) && !isAbsolute(way);
-}
-
-const refuse = (message: string, advice: string): LogReading & { ok: false } => ({
-  ok: false,
-  missing: false,
-  message,
-  advice,
-});
 
 /** A column that grows, in half the memory of a list of numbers that may be anything. */
 class Growing {

@@ -16,6 +16,8 @@ const COMPLETION_KINDS: Readonly<Record<CompletionKind, CompletionItemKind>> = {
   outcome: 20, // EnumMember
   place: 18, // Reference
   key: 10, // Property
+  option: 10, // Property
+  file: 17, // File
   value: 20, // EnumMember
   block: 22, // Struct
   word: 14, // Keyword

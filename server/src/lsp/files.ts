@@ -1,4 +1,5 @@
 import type { Surroundings } from "../check/analyze.ts";
+import type { LogFiles } from "../ide/completion/place.ts";
 import type { Note } from "../note/note.ts";
 import type { Shop } from "../shop/shop.ts";
 
@@ -19,6 +20,8 @@ export interface Files {
   /** The shop of notes that have no shop file. */
   readonly noShop: Shop;
   surroundings(uri: string, note: Note): Surroundings;
+  /** Looked at when somebody types the options of a series. */
+  logFiles(uri: string): LogFiles;
   /** Forgets what may have changed. Gives back the shop files that have. */
   lookAgain(): ShopFile[];
   /** Addresses of all markdown files in these folders. */

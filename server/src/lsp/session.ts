@@ -1,8 +1,9 @@
 import type { TextDocument } from "vscode-languageserver-textdocument";
 import type { Analysis } from "../analysis/analysis.ts";
-import { EvaluationMemo } from "../analysis/evaluation.ts";
+import { EvaluationMemo } from "../analysis/evaluation-memo.ts";
 import { analyze } from "../check/analyze.ts";
 import type { Libraries } from "../host/libraries.ts";
+import type { LogFiles } from "../ide/completion/place.ts";
 import { LineMemo } from "../note/line-memo.ts";
 import { MAX_BYTES } from "../note/longest.ts";
 import { isJobNote, readNote } from "../note/read-note.ts";
@@ -78,6 +79,11 @@ export class Session {
 
   shopAt(uri: string): ShopFile | undefined {
     return this.files.shopAt(uri);
+  }
+
+  /** The logs beside a note. */
+  logFiles(uri: string): LogFiles {
+    return this.files.logFiles(uri);
   }
 
   look(uri: string): Outcome | undefined {

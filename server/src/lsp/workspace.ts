@@ -4,9 +4,11 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 import type { Surroundings } from "../check/analyze.ts";
 import { findTexts } from "../host/find-texts.ts";
 import type { Libraries } from "../host/libraries.ts";
+import { logHeads, logsBeside } from "../host/log-files.ts";
 import { ShopFinder } from "../host/nearest-shop.ts";
 import { readText } from "../host/read-text.ts";
 import { surroundingsOf } from "../host/surroundings.ts";
+import { type LogFiles, NO_LOG_FILES } from "../ide/completion/place.ts";
 import { MAX_BYTES } from "../note/longest.ts";
 import type { Note } from "../note/note.ts";
 import type { LogReading, LogRequest } from "../note/series-log.ts";
@@ -85,13 +87,27 @@ export class Workspace implements Files {
     return surroundingsOf(note, folder, (request) => this.#log(request, folder), this.#exists);
   }
 
+  logFiles(uri: string): LogFiles {
+    const folder = folderOf(uri);
+    if (folder === undefined) return NO_LOG_FILES;
+    return {
+      beside: () => logsBeside(folder),
+      heads: (log) => logHeads(log, folder, this.#rootOf(folder)),
+    };
+  }
+
+  /** Nothing outside it is read: the shop file's folder, else the note's own. */
+  #rootOf(folder: string): string {
+    const shop = this.#finder.find(folder);
+    return shop === undefined ? folder : dirname(shop);
+  }
+
   /** A log as it was when it was read; a long one is not read again at every keystroke. */
   #log(request: LogRequest, folder: string): LogReading {
-    const shop = this.#finder.find(folder);
     const key = `${folder}\n${request.key}`;
     const known = this.#logs.get(key);
     if (known) return known.reading;
-    const reading = this.libraries.logs(request, folder, shop === undefined ? folder : dirname(shop));
+    const reading = this.libraries.logs(request, folder, this.#rootOf(folder));
     const path = resolve(folder, request.path);
     const [oldest] = this.#logs.keys();
     if (oldest !== undefined && this.#logs.size >= MOST_LOGS) this.#logs.delete(oldest);

@@ -37,7 +37,8 @@ export class Writing {
     const checked = this.session.checked(textDocument.uri);
     if (!checked) return [];
     const { analysis, shop, target } = checked;
-    const found = complete(analysis, shop, fromPosition(analysis.note, position));
+    const logs = this.session.logFiles(textDocument.uri);
+    const found = complete(analysis, shop, fromPosition(analysis.note, position), logs);
     const typed = ({ from, to }: { from: number; to: number }): string => analysis.note.text.slice(from, to);
     return toCompletions(found, target, typed, { sharedRange: this.options.abilities.sharesEditRange });
   }

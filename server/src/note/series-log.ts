@@ -57,7 +57,7 @@ export interface LogOptions {
   readonly problems: readonly LogOptionProblem[];
 }
 
-const SEPARATORS: Readonly<Record<string, LogRequest["separator"]>> = {
+export const SEPARATORS: Readonly<Record<string, LogRequest["separator"]>> = {
   comma: ",",
   ",": ",",
   semicolon: ";",

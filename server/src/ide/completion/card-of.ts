@@ -6,6 +6,7 @@ import type { Card } from "../card.ts";
 import { functionCard, instrumentCard, procedureCard, stepCard, unitCard } from "../cards.ts";
 import { functionNamed, procedureOf } from "../look-up.ts";
 import type { CompletionKind } from "./place.ts";
+import { seriesOptionCard } from "./series-options.ts";
 
 /** What to tell of a completion that somebody looks at, by its kind and what it is about. */
 export function cardOf(note: Note, shop: Shop, kind: CompletionKind, about: string): Card | undefined {
@@ -35,6 +36,8 @@ export function cardOf(note: Note, shop: Shop, kind: CompletionKind, about: stri
       const named = shop.procedures.get(about);
       return named && procedureCard(named);
     }
+    case "option":
+      return seriesOptionCard(about);
     default:
       return undefined;
   }

@@ -1,5 +1,6 @@
 import type { Analysis } from "../../analysis/analysis.ts";
 import type { Range } from "../../note/note.ts";
+import type { LogRequest } from "../../note/series-log.ts";
 import type { Shop } from "../../shop/shop.ts";
 import type { LocatedLine } from "../locate.ts";
 
@@ -14,6 +15,8 @@ export type CompletionKind =
   | "outcome"
   | "place"
   | "key"
+  | "option"
+  | "file"
   | "value"
   | "block"
   | "word";
@@ -33,6 +36,16 @@ export interface Completion {
   readonly filter?: string;
 }
 
+/** What can be seen of the logs beside a note, where there is a disk. */
+export interface LogFiles {
+  /** Paths as `from:` names them. */
+  beside(): readonly string[];
+  /** The first line of a log's table, cell by cell; empty where there is none. */
+  heads(log: Pick<LogRequest, "path" | "separator" | "skip">): readonly string[];
+}
+
+export const NO_LOG_FILES: LogFiles = { beside: () => [], heads: () => [] };
+
 /** Where a completion is asked for, inside a line of a block. */
 export interface LinePlace {
   readonly analysis: Analysis;
@@ -42,6 +55,7 @@ export interface LinePlace {
   readonly before: string;
   /** Offset of the line's content in the note. */
   readonly start: number;
+  readonly logs: LogFiles;
 }
 
 /** The range from a column of the line to the cursor. */

@@ -12,7 +12,7 @@ import type {
 } from "vscode-languageserver-protocol";
 import manifest from "../../package.json";
 import { makeBrowserBundles } from "../../server/build/bundles.mjs";
-import type { Look, OfferedProcedure } from "../../server/src/lsp/own-messages.ts";
+import type { FindAnswer, Look, OfferedProcedure, SimilarAnswer } from "../../server/src/lsp/own-messages.ts";
 
 const samples = join(import.meta.dirname, "../../samples");
 const NOTE = readFileSync(join(samples, "telematics-box-apprentice.md"), "utf8");
@@ -73,8 +73,7 @@ class Worker {
 
   #receive(message: Message): void {
     if (message.method !== undefined && message.id !== undefined) {
-      // The server asks; an empty answer does for what it may ask here.
-      this.#send({ id: message.id, result: null });
+      this.#send({ id: message.id, result: this.hand(message.method, message.params) });
     } else if (message.method !== undefined) {
       this.#heard.push({ method: message.method, params: message.params });
       for (const wake of this.#wake) wake();
@@ -94,6 +93,9 @@ class Worker {
     this.#send({ id, method, params });
     return answer as Promise<R>;
   }
+
+  /** What the server asks of the client; an empty answer does for most. */
+  hand: (method: string, params: unknown) => unknown = () => null;
 
   tell(method: string, params: unknown): void {
     this.#send({ method, params });
@@ -139,7 +141,8 @@ describe("the server in a worker without Node", () => {
       processId: null,
       rootUri: null,
       capabilities: {},
-      initializationOptions: { diagnostics: "push" },
+      initializationOptions: { diagnostics: "push", handsNotes: true },
+      workspaceFolders: [{ uri: "vscode-vfs://example/notes", name: "notes" }],
     });
     expect(serverInfo?.name).toBe("Witness Mark");
     worker.tell("initialized", {});
@@ -176,5 +179,21 @@ describe("the server in a worker without Node", () => {
     expect([look.job, look.status]).toEqual(["2031-0071", "open"]);
     const procedures = await worker.ask<OfferedProcedure[]>("witness-mark/procedures", {});
     expect(procedures.map(({ id }) => id)).toContain("lamp-moisture");
+  });
+
+  it("finds among notes that the client hands over, since it can read none by itself", async () => {
+    const other = URI.replace("box.md", "other.md");
+    const text = NOTE.replace("2031-0071", "2031-0500");
+    worker.hand = (method, params) => {
+      if (method === "witness-mark/notes") return [URI, other];
+      const asked = typeof params === "object" && params !== null && "uri" in params ? params.uri : undefined;
+      return method === "witness-mark/noteText" && asked === other ? text : null;
+    };
+    const question = "test pressure > 0 psi";
+    const answer = await worker.ask<FindAnswer>("witness-mark/find", { question });
+    expect(answer).toMatchObject({ total: 2, among: 2 });
+    expect(answer.notes.map(({ path }) => path).sort()).toEqual(["box.md", "other.md"]);
+    const similar = await worker.ask<SimilarAnswer>("witness-mark/similar", { uri: URI });
+    expect(similar.notes.map(({ job }) => job)).toEqual(["2031-0500"]);
   });
 });

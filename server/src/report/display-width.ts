@@ -17,6 +17,8 @@ export interface Cell {
 export const TAB_STOP = 4;
 
 const PRINTABLE_ASCII = /^[ -~]*$/;
+/** Letters and signs of Latin script as well: each is one character of one cell, so nothing has to be cut. */
+const PLAIN = /^[ -~\u00a1-\u00ac\u00ae-\u02ff]*$/;
 const INVISIBLE = /^[\p{Default_Ignorable_Code_Point}\p{Mark}]+$/u;
 // Emoji by nature, and characters that a variation selector or a keycap turns into one (UTS #51). The exact
 // set of sequences is at hand as `\p{RGI_Emoji}`, but takes 25 ms to make ready.
@@ -48,7 +50,8 @@ export function cellsOf(line: string): Cell[] {
 
 /** Width of a text in cells. */
 export function displayWidth(text: string): number {
-  if (PRINTABLE_ASCII.test(text)) return text.length;
+  // Cutting makes objects that outlive many a cleaning up: a table of ten thousand rows would feel it.
+  if (PLAIN.test(text)) return text.length;
   return cellsOf(text).reduce((sum, cell) => sum + cell.width, 0);
 }
 
@@ -60,7 +63,7 @@ export const hasRightToLeft = (text: string): boolean => RIGHT_TO_LEFT.test(text
  * a note from somebody else must not be able to hide or forge what is printed.
  */
 export function harmless(text: string): string {
-  if (PRINTABLE_ASCII.test(text)) return text;
+  if (PLAIN.test(text)) return text;
   let result = "";
   for (const character of text) {
     const code = character.codePointAt(0) ?? 0;

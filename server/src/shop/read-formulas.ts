@@ -12,7 +12,7 @@ type Call = Extract<Expression, { kind: "call" }>;
 
 const MOST_FORMULAS = 200;
 /** Parts of formulas that one call may work out, those of the formulas it calls counted each time. */
-const MOST_PARTS = 2000;
+const MOST_PARTS = 500;
 
 /**
  * Reads the section `formulas`: each by itself, then what they call, then each is tried with values of the
@@ -118,9 +118,11 @@ function namesAreKnown(
 ): boolean {
   const taken = new Set(formula.parameters.map(({ name }) => name));
   const used = new Set<string>();
+  const words = new Set<Expression>();
   for (const node of partsOf(formula.formula)) {
     if (node.kind === "call") {
       const { key, text, span } = node.name;
+      for (const word of wordsIn(node)) words.add(word);
       if (findFunction(key) || formulas.get(key)) continue;
       // The finding on that formula is enough.
       if (formulas.has(key)) return false;
@@ -138,7 +140,7 @@ function namesAreKnown(
     if (node.kind !== "name") continue;
     const { key, text, span } = node.name;
     used.add(key);
-    if (taken.has(key)) continue;
+    if (taken.has(key) || words.has(node)) continue;
     const [near] = nearest(key, taken, 1);
     report(
       part(written, span.from, span.to).range,
@@ -163,6 +165,17 @@ function namesAreKnown(
     );
   }
   return true;
+}
+
+/** Arguments that are words and no values: `gas: nitrogen`, or the name of a material. */
+function* wordsIn(call: Call): Iterable<Expression> {
+  const parameters = findFunction(call.name.key)?.parameters ?? [];
+  let position = 0;
+  for (const { label, value } of call.args) {
+    const parameter = label ? parameters.find(({ name }) => name === label.key) : parameters[position++];
+    const kind = parameter?.takes.kind;
+    if (value.kind === "name" && (kind === "choice" || kind === "material")) yield value;
+  }
 }
 
 function isTried(

@@ -14,7 +14,7 @@ import { OwnUnits } from "../units/own-units.ts";
 import type { Unit } from "../units/unit.ts";
 import { PLAIN_NUMBER } from "../units/unit-choice.ts";
 import type { UnitEntry } from "../units/unit-entry.ts";
-import { readUnit, readUnitFrom, type UnitSource } from "../units/unit-reader.ts";
+import { readUnitFrom, scaleSuffix, type UnitSource } from "../units/unit-reader.ts";
 import { fold, lookUp } from "../units/unit-table.ts";
 import { UNIT_TRAPS } from "../units/unit-traps.ts";
 import { knownSpellings } from "../units/unknown-unit.ts";
@@ -133,6 +133,14 @@ const RESERVED: ReadonlySet<string> = new Set([
   ...["of", "to", "per", "x"],
 ]);
 
+let small: ReadonlyMap<string, string> | undefined;
+
+/** Every built-in spelling by its small letters. */
+function inSmallLetters(): ReadonlyMap<string, string> {
+  small ??= new Map([...knownSpellings()].reverse().map((known) => [known.toLowerCase(), known]));
+  return small;
+}
+
 /** Whether a name may stand for a unit of the shop's own; reports it where not. */
 function isFree(name: Piece, taken: ReadonlyMap<string, unknown>, report: Report): boolean {
   const { range, text: written } = name;
@@ -157,14 +165,15 @@ function isFree(name: Piece, taken: ReadonlyMap<string, unknown>, report: Report
   if (trap) {
     return refuse(`\`${written}\` is left unread on purpose. ${trap.remark}`, "Give the unit another name.");
   }
-  if (readUnit(written).ok) {
+  // A word of letters is a unit by itself, with a prefix, or with the letter of its scale (`psig`).
+  if (lookUp(folded) || scaleSuffix(folded)) {
     return refuse(
       `\`${written}\` is a unit already, and a shop file cannot change what it means.`,
       "Give the unit another name.",
     );
   }
   const lower = folded.toLowerCase();
-  const alike = knownSpellings().find((known) => known.toLowerCase() === lower);
+  const alike = inSmallLetters().get(lower);
   if (alike !== undefined) {
     return refuse(
       `\`${written}\` differs from the unit \`${alike}\` only by its capitals; one slip would change the value.`,

@@ -3,7 +3,7 @@ import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from "node
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { EvaluationMemo } from "../../server/src/analysis/evaluation.ts";
+import { EvaluationMemo } from "../../server/src/analysis/evaluation-memo.ts";
 import { analyze } from "../../server/src/check/analyze.ts";
 import { readLog } from "../../server/src/host/read-log.ts";
 import { surroundingsOf } from "../../server/src/host/surroundings.ts";

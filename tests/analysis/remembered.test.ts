@@ -5,7 +5,7 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Analysis } from "../../server/src/analysis/analysis.ts";
-import { EvaluationMemo } from "../../server/src/analysis/evaluation.ts";
+import { EvaluationMemo } from "../../server/src/analysis/evaluation-memo.ts";
 import { analyze } from "../../server/src/check/analyze.ts";
 import { LineMemo } from "../../server/src/note/line-memo.ts";
 import { readNote } from "../../server/src/note/read-note.ts";

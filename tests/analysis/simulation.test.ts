@@ -1,6 +1,6 @@
 // Where first order is not good enough the checker simulates (JCGM 101:2008), from a fixed seed, and says so.
 import { describe, expect, test } from "vitest";
-import { EvaluationMemo } from "../../server/src/analysis/evaluation.ts";
+import { EvaluationMemo } from "../../server/src/analysis/evaluation-memo.ts";
 import { analyze } from "../../server/src/check/analyze.ts";
 import { readNote } from "../../server/src/note/read-note.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";

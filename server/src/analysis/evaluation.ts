@@ -1,4 +1,3 @@
-import type { Name } from "../language/syntax.ts";
 import type { Block } from "../note/note.ts";
 import { type LogReading, logOf } from "../note/series-log.ts";
 import type { Shop } from "../shop/shop.ts";
@@ -6,18 +5,19 @@ import { nearest } from "../text/nearest.ts";
 import { ambientPressure, assumedSource, instrumentErrors } from "./assumed.ts";
 import type { Context } from "./context.ts";
 import { inDisplayUnit } from "./display-unit.ts";
+import {
+  type Asked,
+  type EvaluationMemo,
+  NameTests,
+  type Remembered,
+  sameResults,
+  type Use,
+} from "./evaluation-memo.ts";
 import { evaluate } from "./expression.ts";
 import { type InstrumentErrors, measure } from "./measured.ts";
 import type { Problem } from "./problem.ts";
 import type { Result, Source } from "./quantity.ts";
-import {
-  type Definition,
-  evaluationOrder,
-  OrderMemo,
-  rememberedOrder,
-  resolve,
-  type Scope,
-} from "./scope.ts";
+import { type Definition, evaluationOrder, rememberedOrder, resolve, type Scope } from "./scope.ts";
 import { columnValues } from "./series.ts";
 import { type Around, beyondFirstOrder } from "./simulation.ts";
 
@@ -32,52 +32,18 @@ export interface Evaluated {
 export interface Evaluation {
   readonly scope: Scope;
   readonly byKey: ReadonlyMap<string, Evaluated>;
+  /** The same in the order in which they were worked out. */
+  readonly all: readonly Evaluated[];
   readonly circles: readonly (readonly Definition[])[];
-  /**
-   * The values whose names pass a test. The question is told apart by `about`, an object that lasts, so that an
-   * editor finds the names again without testing each at every keystroke.
-   */
+  readonly names: NameTests;
+  /** The values whose names pass a test. The question is told apart by `about`, an object that lasts. */
   named(about: object, test: (key: string) => boolean): readonly Evaluated[];
-  /** The names that pass a test; the same names as long as an editor changes none of them. */
-  names(about: object, test: (key: string) => boolean): ReadonlySet<string>;
   /** A context for evaluating more (limits, workings) against the same note. */
   context(label: string, report: (problem: Problem) => undefined): Context;
+  /** The same, which notes down in `used` every name that is asked for. */
+  noting(label: string, report: (problem: Problem) => undefined, used: Use[]): Context;
 }
 
-/** What was worked out last time, so that only what a change touches is worked out again. */
-export class EvaluationMemo {
-  shop: Shop | undefined;
-  byKey = new Map<string, Remembered>();
-  /** Lines of each series by its label. */
-  readonly series = new Map<
-    string,
-    { readonly lines: readonly unknown[]; readonly log: LogReading | undefined }
-  >();
-  /** Sources that stand for the same cause wherever it appears. */
-  readonly assumed = new Map<string, Source>();
-  readonly order = new OrderMemo();
-  /** Names that passed a test, for as long as the names stay the same. */
-  named: NamesFound = new Map();
-}
-
-type NamesFound = Map<object, ReadonlySet<string>>;
-
-interface Remembered {
-  readonly syntax: unknown;
-  readonly label: string;
-  /** What each name meant when it was worked out. */
-  readonly used: readonly Use[];
-  readonly evaluated: Evaluated;
-}
-
-interface Use {
-  readonly name: Asked;
-  /** The full key that the name stood for; undefined when nothing defined it. */
-  readonly key: string | undefined;
-  readonly result: Result | "missing";
-}
-
-type Asked = Pick<Name, "key" | "text">;
 const AMBIENT: Asked = { key: "ambient pressure", text: "ambient pressure" };
 
 /** Logs that series take their rows from, by the key of the request. */
@@ -91,71 +57,63 @@ export function evaluateAll(
   memo?: EvaluationMemo,
   logs: Logs = NO_LOGS,
 ): Evaluation {
-  if (memo && memo.shop !== shop) {
-    memo.byKey.clear();
-    memo.assumed.clear();
-    memo.shop = shop;
-  }
+  memo?.turnTo(shop);
   const { order, circles, same } = memo
     ? rememberedOrder(scope, memo.order)
     : { ...evaluationOrder(scope), same: false };
   const byKey = new Map<string, Evaluated>();
+  const all: Evaluated[] = [];
   const world = worldOf(scope, shop, logs, byKey, memo?.assumed ?? new Map());
   const inCircle = circles.length > 0 ? new Set(circles.flat()) : undefined;
-  const next = same && memo ? memo.byKey : new Map<string, Remembered>();
   for (const definition of order) {
-    const { key } = definition;
-    if (inCircle?.has(definition)) {
-      byKey.set(key, { definition, result: undefined, problems: [] });
-      continue;
-    }
-    const remembered = memo?.byKey.get(key);
-    if (memo && remembered && stillTrue(remembered, definition, world, memo, same)) {
-      if (!same) next.set(key, remembered);
-      const { evaluated } = remembered;
-      const { result, problems } = evaluated;
-      byKey.set(key, evaluated.definition === definition ? evaluated : { definition, result, problems });
-      continue;
-    }
-    const used: Use[] | undefined = memo ? [] : undefined;
-    const evaluated = workOut(definition, world, used);
-    byKey.set(key, evaluated);
-    if (memo && used) {
-      next.set(key, {
-        syntax: identityOf(definition, memo, logs),
-        label: definition.block.label,
-        used,
-        evaluated,
-      });
-    }
+    const evaluated = inCircle?.has(definition)
+      ? { definition, result: undefined, problems: NO_PROBLEMS }
+      : memo
+        ? remembered(definition, world, memo, same)
+        : workOut(definition, world, undefined);
+    byKey.set(definition.key, evaluated);
+    all.push(evaluated);
   }
-  const namesFound: NamesFound = same && memo ? memo.named : new Map();
-  if (memo) {
-    memo.byKey = next;
-    memo.named = namesFound;
+  const names = memo ? memo.namesOf(byKey, same) : new NameTests(byKey.keys());
+  return {
+    scope,
+    byKey,
+    all,
+    circles,
+    names,
+    named: (about, test) => {
+      const found: Evaluated[] = [];
+      for (const key of names.that(about, test)) {
+        const evaluated = byKey.get(key);
+        if (evaluated) found.push(evaluated);
+      }
+      return found;
+    },
+    context: world.context,
+    noting: (label, report, used) => noting(world.context(label, report), world, label, used),
+  };
+}
+
+/** What a definition came to: as last time where nothing that it rests on has changed. */
+function remembered(definition: Definition, world: World, memo: EvaluationMemo, same: boolean): Evaluated {
+  const known = memo.values.get(definition.key);
+  if (known && stillTrue(known, definition, world, memo, same)) {
+    const { result, problems } = known.evaluated;
+    // The definition tells where it stands now; keeping the old one would keep the text that it stood in.
+    if (known.evaluated.definition !== definition) known.evaluated = { definition, result, problems };
+    return known.evaluated;
   }
-  const names = (about: object, test: (key: string) => boolean): ReadonlySet<string> => {
-    const known = namesFound.get(about);
-    if (known) return known;
-    const made = new Set<string>();
-    for (const key of byKey.keys()) if (test(key)) made.add(key);
-    namesFound.set(about, made);
-    return made;
-  };
-  const named = (about: object, test: (key: string) => boolean): readonly Evaluated[] => {
-    const found: Evaluated[] = [];
-    for (const key of names(about, test)) {
-      const evaluated = byKey.get(key);
-      if (evaluated) found.push(evaluated);
-    }
-    return found;
-  };
-  return { scope, byKey, circles, named, names, context: world.context };
+  const used: Use[] = [];
+  const evaluated = workOut(definition, world, used);
+  const syntax = identityOf(definition, memo, world.logs);
+  memo.values.set(definition.key, { syntax, label: definition.block.label, used, evaluated });
+  return evaluated;
 }
 
 /** The note around a definition while it is worked out. */
 interface World {
   readonly scope: Scope;
+  readonly byKey: ReadonlyMap<string, Evaluated>;
   readonly shop: Shop;
   readonly logs: Logs;
   readonly errors: InstrumentErrors;
@@ -175,6 +133,7 @@ function worldOf(
     definition ? byKey.get(definition.key)?.result : "missing";
   return {
     scope,
+    byKey,
     shop,
     logs,
     errors: instrumentErrors(assumed),
@@ -266,13 +225,8 @@ function stillTrue(
   if (remembered.syntax !== identityOf(definition, memo, world.logs) || remembered.label !== label)
     return false;
   const { used, evaluated } = remembered;
-  if (same) {
-    // The names are those of last time, so each still leads where it led.
-    return used.every(
-      ({ key, result }) =>
-        world.results(key === undefined ? undefined : world.scope.byKey.get(key)) === result,
-    );
-  }
+  // The names are those of last time, so each still leads where it led.
+  if (same) return sameResults(used, world.byKey);
   // What is offered for an unknown name depends on all names there are.
   if (evaluated.problems.some((problem) => problem.rule === "reading/undefined")) return false;
   return used.every(({ name, result }) => world.results(resolve(world.scope, label, name)) === result);

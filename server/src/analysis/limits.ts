@@ -3,6 +3,7 @@ import type { Block, Note, Placed } from "../note/note.ts";
 import { type Compared, compare, isComparison } from "./arithmetic.ts";
 import type { Context } from "./context.ts";
 import type { Evaluation } from "./evaluation.ts";
+import { sameResults, type Use } from "./evaluation-memo.ts";
 import { evaluate, quantityOf } from "./expression.ts";
 import type { Problem } from "./problem.ts";
 import type { Quantity } from "./quantity.ts";
@@ -38,27 +39,19 @@ export function evaluateLimits(note: Note, evaluation: Evaluation): LimitsEvalua
   const problems: { placed: Placed<LimitLine>; problem: Problem }[] = [];
   for (const block of note.blocks) {
     if (block.kind !== "limits") continue;
-    for (const placed of block.lines) {
+    const known = block.content.once(nothingDecided);
+    for (const [index, placed] of block.lines.entries()) {
       if (!isLimit(placed) || placed.syntax.problems.length > 0) continue;
-      const found: Problem[] = [];
-      const context = evaluation.context(block.label, (problem) => {
-        found.push(problem);
-        return undefined;
-      });
-      for (const part of conjuncts(placed.syntax.condition)) {
-        const outcome = decide(part, context);
-        if (outcome)
-          outcomes.push({
-            block,
-            placed,
-            span: part.span,
-            condition: part,
-            acceptance: placed.syntax.acceptance,
-            ...outcome,
-          });
-      }
-      const first = found[0];
-      if (first) problems.push({ placed, problem: first });
+      const { syntax } = placed;
+      const before = known.get(index);
+      const decided =
+        before && isStillTrue(before, block.label, evaluation)
+          ? before
+          : decideLine(syntax, block, evaluation);
+      known.set(index, decided);
+      for (const one of decided.outcomes)
+        outcomes.push({ block, placed, acceptance: syntax.acceptance, ...one });
+      if (decided.problem) problems.push({ placed, problem: decided.problem });
     }
   }
   return { outcomes, problems };
@@ -66,6 +59,31 @@ export function evaluateLimits(note: Note, evaluation: Evaluation): LimitsEvalua
 
 const isLimit = (placed: Placed<{ readonly kind: string }>): placed is Placed<LimitLine> =>
   placed.syntax.kind === "limit";
+
+/** What a line came to, with what it rests on: it is decided anew only when one of these has changed. */
+interface DecidedLine {
+  readonly label: string;
+  readonly names: Evaluation["names"];
+  readonly used: readonly Use[];
+  readonly outcomes: readonly Decided[];
+  readonly problem: Problem | undefined;
+}
+
+const nothingDecided = (): Map<number, DecidedLine> => new Map();
+
+const isStillTrue = (line: DecidedLine, label: string, { names, byKey }: Evaluation): boolean =>
+  line.label === label && line.names === names && sameResults(line.used, byKey);
+
+function decideLine(syntax: LimitLine, { label }: Block, evaluation: Evaluation): DecidedLine {
+  const used: Use[] = [];
+  let problem: Problem | undefined;
+  const report = (found: Problem): undefined => {
+    problem ??= found;
+  };
+  const context = evaluation.noting(label, report, used);
+  const outcomes = conjuncts(syntax.condition).flatMap((part) => decide(part, context) ?? []);
+  return { label, names: evaluation.names, used, outcomes, problem };
+}
 
 /** `a and b` are two limits, each decided by itself. */
 export function conjuncts(condition: Expression): readonly Expression[] {
@@ -75,7 +93,7 @@ export function conjuncts(condition: Expression): readonly Expression[] {
   return [condition];
 }
 
-type Decided = Pick<LimitOutcome, "verdict" | "left" | "right" | "operator" | "margin" | "uncertainty">;
+type Decided = Omit<LimitOutcome, "block" | "placed" | "acceptance">;
 
 function decide(condition: Expression, context: Context): Decided | undefined {
   if (condition.kind === "binary" && isComparison(condition.operator) && !comparesWords(condition, context)) {
@@ -90,13 +108,15 @@ function decide(condition: Expression, context: Context): Decided | undefined {
       context.report,
     );
     if (!compared) return undefined;
-    return { ...verdict(compared, condition.operator), left, right, operator: condition.operator };
+    const { span, operator } = condition;
+    return { ...verdict(compared, operator), span, condition, left, right, operator };
   }
   const value = evaluate(condition, context);
   if (!value) return undefined;
   const holds = value.kind === "truth" && value.value;
   const operator = condition.kind === "is" ? "is" : condition.kind === "not" ? "not" : "or";
-  return { verdict: holds ? "holds" : "exceeded", margin: 0, uncertainty: 0, operator };
+  const { span } = condition;
+  return { verdict: holds ? "holds" : "exceeded", span, condition, margin: 0, uncertainty: 0, operator };
 }
 
 function comparesWords(condition: Extract<Expression, { kind: "binary" }>, context: Context): boolean {

@@ -1,4 +1,4 @@
-import { TIME } from "../units/dimension.ts";
+import { over, TIME } from "../units/dimension.ts";
 import { describeDimension } from "../units/index.ts";
 import type { Scale } from "../units/unit.ts";
 import type { Operand, Problem, ScalePointCase } from "./problem.ts";
@@ -79,7 +79,17 @@ function shownUnitMessage(problem: ShownUnit): string {
     return `${capital(operandInWords(problem.got))} cannot be shown in \`${problem.asked.unit}\`${scaleHint(problem)}.`;
   }
   const asked = describeDimension(problem.asked.dimension);
+  const built = asked && describeDimension(problem.got.dimension) === undefined && builtFrom(asked, problem);
+  if (built) return `The formula gives ${built}, and \`${problem.asked.unit}\` stands for ${asked}.`;
   return `The result is ${operandInWords(problem.got)}, and \`${problem.asked.unit}\` stands for ${asked ?? "something else"}.`;
+}
+
+/** What has no name of its own, by what it lacks or has too much of: "a force divided by a length". */
+function builtFrom(asked: string, { got, asked: { dimension } }: ShownUnit): string | undefined {
+  const lacks = describeDimension(over(dimension, got.dimension));
+  if (lacks) return `${asked} divided by ${lacks}`;
+  const surplus = describeDimension(over(got.dimension, dimension));
+  return surplus && `${asked} times ${surplus}`;
 }
 
 function scaleHint(problem: ShownUnit): string {

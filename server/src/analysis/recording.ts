@@ -51,7 +51,7 @@ function recordedUnit(recorded: Recorded, result: Quantity, own: OwnUnits | unde
 /** Edits that record every derived result, or refresh the ones that are stale. Idempotent. */
 export function recordedEdits(note: Note, evaluation: Evaluation, own?: OwnUnits): readonly TextEdit[] {
   const edits: TextEdit[] = [];
-  for (const evaluated of evaluation.byKey.values()) {
+  for (const evaluated of evaluation.all) {
     const { body } = evaluated.definition;
     if (body.kind !== "line" || body.syntax.kind !== "formula") continue;
     const edit = recordedEdit(note, body.placed as Placed<FormulaLine>, body.syntax, evaluated, own);

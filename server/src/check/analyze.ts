@@ -1,12 +1,7 @@
 import { acceptFindings } from "../analysis/accepting.ts";
 import type { Analysis, Finding, NamedValue, NameUse, TextEdit } from "../analysis/analysis.ts";
-import {
-  type Evaluated,
-  type Evaluation,
-  type EvaluationMemo,
-  evaluateAll,
-  type Logs,
-} from "../analysis/evaluation.ts";
+import { type Evaluated, type Evaluation, evaluateAll, type Logs } from "../analysis/evaluation.ts";
+import type { EvaluationMemo } from "../analysis/evaluation-memo.ts";
 import { evaluateLimits, type LimitsEvaluated } from "../analysis/limits.ts";
 import type { Problem } from "../analysis/problem.ts";
 import { recordedEdits } from "../analysis/recording.ts";
@@ -130,7 +125,8 @@ function problemsByRule(
     if (list) list.push(located);
     else byRule.set(located.problem.rule, [located]);
   };
-  for (const evaluated of evaluation.byKey.values()) {
+  for (const evaluated of evaluation.all) {
+    if (evaluated.problems.length === 0) continue;
     let stopped = false;
     for (const problem of evaluated.problems) {
       const hint = problem.rule === "reading/out-of-validity" && problem.value;

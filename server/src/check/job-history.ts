@@ -1,4 +1,5 @@
-import { EvaluationMemo, evaluateAll } from "../analysis/evaluation.ts";
+import { evaluateAll } from "../analysis/evaluation.ts";
+import { EvaluationMemo } from "../analysis/evaluation-memo.ts";
 import { collectNames } from "../analysis/scope.ts";
 import type { Note } from "../note/note.ts";
 import { type History, readHistory } from "../sequence/history.ts";

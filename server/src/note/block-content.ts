@@ -8,7 +8,12 @@ import type { Block, Placed, Range } from "./note.ts";
 export class BlockContent<L> {
   #known: Map<unknown, unknown> | undefined;
 
-  constructor(readonly trees: readonly L[]) {}
+  /** `starts` and `lengths` of the lines, the starts counted from that of the first. */
+  constructor(
+    readonly trees: readonly L[],
+    readonly starts: readonly number[],
+    readonly lengths: readonly number[],
+  ) {}
 
   /**
    * What a piece of work on the lines came to. The work is told apart by its function, so that has to be one
@@ -30,7 +35,8 @@ export class PlacedBlock<L> {
   readonly info: Range;
   readonly range: Range;
   readonly closed: boolean;
-  readonly #fence: Fence;
+  readonly #firstLine: number;
+  readonly #contentFrom: number;
   #lines: readonly Placed<L>[] | undefined;
 
   constructor(
@@ -44,16 +50,18 @@ export class PlacedBlock<L> {
     this.info = { from: fence.infoFrom, to: fence.infoTo };
     this.range = { from: fence.from, to: fence.to };
     this.closed = fence.closed;
-    this.#fence = fence;
+    // Not the fence itself: it knows the whole text, and an editor keeps a block longer than its text.
+    this.#firstLine = fence.firstLine;
+    this.#contentFrom = fence.contentFrom;
   }
 
   get lines(): readonly Placed<L>[] {
-    this.#lines ??= this.#fence.lines.map(({ line, from, to }, i) => ({
-      line,
-      offset: from,
-      length: to - from,
-      // A fence has as many lines as trees were read from it.
-      syntax: this.content.trees[i] as L,
+    const { trees, starts, lengths } = this.content;
+    this.#lines ??= trees.map((syntax, i) => ({
+      line: this.#firstLine + i,
+      offset: this.#contentFrom + (starts[i] ?? 0),
+      length: lengths[i] ?? 0,
+      syntax,
     }));
     return this.#lines;
   }

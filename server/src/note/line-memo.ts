@@ -1,4 +1,3 @@
-import { BlockContent } from "./block-content.ts";
 import type { Fence } from "./fences.ts";
 import { MarkdownMemo } from "./markdown-tree.ts";
 import type { Block } from "./note.ts";
@@ -30,8 +29,8 @@ export class LineMemo {
   /** The tree of the last text, where one was needed. */
   readonly markdown = new MarkdownMemo();
 
-  #before: readonly Kept[] = [];
-  #now: Kept[] = [];
+  #before: readonly KeptBlock[] = [];
+  #now: KeptBlock[] = [];
   /** Where in the reading before the next block is looked for. */
   #next = 0;
 
@@ -43,73 +42,53 @@ export class LineMemo {
   }
 
   /**
-   * A block that is read or taken over. What stays as it is keeps its content; while its place stays as well it
-   * is the same block, so that what is worked out for it can be kept with it.
+   * The block of the reading before that had this info string and these lines, wherever it stood. Blocks keep
+   * their order: an edit makes one longer, takes one away or puts one in.
    */
-  block<L>(
-    fence: Fence,
-    info: string,
-    kind: Block["kind"],
-    text: string,
-    read: () => readonly L[],
-    place: (content: BlockContent<L>) => Block,
-  ): Block {
-    const known = this.#known(kind, text);
-    const made = known
-      ? isInPlace(known, fence, info)
-        ? known
-        : { ...known, block: place(known.content as BlockContent<L>), info, line: fence.firstLine }
-      : this.#made(fence, info, kind, text, read, place);
-    this.#now.push(made);
-    return made.block;
-  }
-
-  #made<L>(
-    fence: Fence,
-    info: string,
-    kind: Block["kind"],
-    text: string,
-    read: () => readonly L[],
-    place: (content: BlockContent<L>) => Block,
-  ): Kept {
-    const content = new BlockContent(read());
-    return { kind, text: copyOf(text), content, block: place(content), info, line: fence.firstLine };
-  }
-
-  /** Blocks keep their order; an edit makes one longer, takes one away or puts one in. */
-  #known(kind: Block["kind"], text: string): Kept | undefined {
-    const next = this.#next;
-    for (const at of [next, next + 1, next - 1]) {
-      const kept = this.#before[at];
-      if (kept?.kind !== kind || kept.text !== text) continue;
-      this.#next = at + 1;
+  known(info: string, text: string): KeptBlock | undefined {
+    for (const shift of SHIFTS) {
+      const kept = this.#before[this.#next + shift];
+      if (kept?.text !== text || kept.info !== info) continue;
+      this.#next += shift;
       return kept;
     }
-    this.#next = next + 1;
     return undefined;
+  }
+
+  /** Keeps a block for the next reading, and looks for the one behind it next. */
+  keep(kept: KeptBlock): void {
+    this.#now.push(kept);
+    this.#next++;
   }
 }
 
-/** A block as it was read last time, with what tells whether it still stands there unchanged. */
-interface Kept {
-  readonly kind: Block["kind"];
-  readonly text: string;
-  readonly content: BlockContent<unknown>;
-  readonly block: Block;
-  readonly info: string;
-  readonly line: number;
-}
+/** Where a block is looked for: in its turn, else one further or one back. */
+const SHIFTS = [0, 1, -1];
 
-const isInPlace = (kept: Kept, fence: Fence, info: string): boolean =>
-  kept.info === info &&
-  kept.line === fence.firstLine &&
-  kept.block.range.from === fence.from &&
-  kept.block.range.to === fence.to &&
-  kept.block.closed === fence.closed &&
-  kept.block.info.from === fence.infoFrom;
+/** A block as it was read last time, with what tells whether it still stands there unchanged. */
+export class KeptBlock {
+  constructor(
+    readonly info: string,
+    readonly text: string,
+    readonly block: Block,
+    private readonly line: number,
+  ) {}
+
+  /** Whether the block stands where it stood, so that it is the same with all that is known of it. */
+  isAt(fence: Fence): boolean {
+    const { block, line } = this;
+    return (
+      line === fence.firstLine &&
+      block.range.from === fence.from &&
+      block.range.to === fence.to &&
+      block.closed === fence.closed &&
+      block.info.from === fence.infoFrom
+    );
+  }
+}
 
 /**
  * The same text in memory of its own. A slice keeps the whole text that it was cut from, and what is remembered
  * here would keep every version of the note.
  */
-const copyOf = (text: string): string => ` ${text}`.slice(1);
+export const copyOf = (text: string): string => ` ${text}`.slice(1);

@@ -7,7 +7,7 @@ import type { SeriesLine } from "../language/syntax.ts";
 import { indexLines, lineAt } from "../text/line-index.ts";
 import { BlockContent, PlacedBlock } from "./block-content.ts";
 import { type Fence, findFences } from "./fences.ts";
-import type { LineMemo } from "./line-memo.ts";
+import { copyOf, KeptBlock, type LineMemo } from "./line-memo.ts";
 import type { AcceptComment, Block, Note } from "./note.ts";
 import { findLinks } from "./prose-links.ts";
 import { readFrontMatter } from "./read-front-matter.ts";
@@ -53,42 +53,51 @@ const kinds = new Map<string, Block["kind"]>(BLOCK_KINDS.map((kind) => [kind, ki
 
 function readBlock(text: string, fence: Fence, memo: LineMemo | undefined): Block | undefined {
   const info = text.slice(fence.infoFrom, fence.infoTo);
+  // Inside quotes and lists the same text may hold other contents, so only blocks at the margin are kept whole.
+  const atMargin = fence.from === 0 || "\n\r".includes(text.charAt(fence.from - 1));
+  if (!memo || fence.count === 0 || !atMargin) return makeBlock(text, fence, info, memo);
+  const content = text.slice(fence.contentFrom, fence.contentTo);
+  const kept = memo.known(info, content);
+  if (kept?.isAt(fence)) {
+    memo.keep(kept);
+    return kept.block;
+  }
+  const block = kept
+    ? placed(kept.block.kind, kept.block.content, fence, info)
+    : makeBlock(text, fence, info, memo);
+  if (!block) return undefined;
+  const line = fence.firstLine;
+  memo.keep(new KeptBlock(kept?.info ?? copyOf(info), kept?.text ?? copyOf(content), block, line));
+  return block;
+}
+
+function makeBlock(text: string, fence: Fence, info: string, memo: LineMemo | undefined): Block | undefined {
   const space = info.search(/\s/);
   const kind = kinds.get(space < 0 ? info : info.slice(0, space));
   if (!kind) return undefined;
-  const read = <L>(line: (text: string) => L) =>
-    blockOf(text, fence, memo, info, kind, memo ? (content) => memo.line(kind, content, line) : line);
+  const make = <L>(read: (text: string) => L): Block => {
+    const { lines, contentFrom } = fence;
+    const trees = lines.map(({ from, to }) => read(text.slice(from, Math.min(to, from + LONGEST_LINE))));
+    const starts = lines.map(({ from }) => from - contentFrom);
+    const lengths = lines.map(({ from, to }) => to - from);
+    return placed(kind, new BlockContent(trees, starts, lengths), fence, info);
+  };
+  const known = <L>(read: (text: string) => L) =>
+    memo ? (line: string) => memo.line(kind, line, read) : read;
   switch (kind) {
     case "readings":
-      return read(readReadingsLine);
+      return make(known(readReadingsLine));
     case "limits":
-      return read(readLimitsLine);
+      return make(known(readLimitsLine));
     case "steps":
-      return read(readStepsLine);
+      return make(known(readStepsLine));
     case "series":
-      return blockOf(text, fence, memo, info, kind, seriesReader(memo));
+      return make(seriesReader(memo));
   }
 }
 
-function blockOf<L>(
-  text: string,
-  fence: Fence,
-  memo: LineMemo | undefined,
-  info: string,
-  kind: Block["kind"],
-  read: (line: string) => L,
-): Block {
-  const all = (): L[] =>
-    fence.lines.map(({ from, to }) => read(text.slice(from, Math.min(to, from + LONGEST_LINE))));
-  // Inside quotes and lists the same text may hold other contents, so only blocks at the margin are kept whole.
-  const atMargin = fence.from === 0 || "\n\r".includes(text.charAt(fence.from - 1));
-  if (!memo || fence.count === 0 || !atMargin) return placed(kind, new BlockContent(all()), fence, info);
-  const content = text.slice(fence.contentFrom, fence.contentTo);
-  return memo.block(fence, info, kind, content, all, (trees) => placed(kind, trees, fence, info));
-}
-
 // The kind decides which reader made the trees, which the type cannot follow through the memo.
-const placed = <L>(kind: Block["kind"], content: BlockContent<L>, fence: Fence, info: string): Block =>
+const placed = (kind: Block["kind"], content: BlockContent<unknown>, fence: Fence, info: string): Block =>
   new PlacedBlock(kind, content, fence, info) as unknown as Block;
 
 /** Reads the lines of one series in order: what a row must hold depends on the header before it. */

@@ -1,5 +1,5 @@
 import type { Analysis } from "../analysis/analysis.ts";
-import { EvaluationMemo } from "../analysis/evaluation.ts";
+import { EvaluationMemo } from "../analysis/evaluation-memo.ts";
 import { analyze, type Surroundings } from "../check/analyze.ts";
 import { LineMemo } from "../note/line-memo.ts";
 import type { Note } from "../note/note.ts";

@@ -114,13 +114,15 @@ export const rule: Rule = {
   why: "A slipped digit or a wrong unit carries on into every result that rests on it.",
   *check({ evaluation, note }): Iterable<Report> {
     const higherVoltage = evaluation.scope.byKey.has("system voltage");
-    const bounded = evaluation.names(NAMED, (key) => NAMED.some((name) => name.test(key)));
-    for (const evaluated of evaluation.byKey.values()) {
-      const { definition, result } = evaluated;
+    const bounded = evaluation.names.that(NAMED, (key) => NAMED.some((name) => name.test(key)));
+    // Values above zero can only cross an upper bound, and all of those go by the name.
+    const suspects = evaluation.all.filter(
+      ({ definition: { body, key }, result }) =>
+        body.kind === "line" && result?.kind === "quantity" && (!isAboveZero(result) || bounded.has(key)),
+    );
+    for (const { definition, result } of suspects) {
       const { body } = definition;
       if (body.kind !== "line" || result?.kind !== "quantity") continue;
-      // Values above zero can only cross an upper bound, and all of those go by the name.
-      if (isAboveZero(result) && !bounded.has(definition.key)) continue;
       const { syntax } = body;
       // A result below absolute zero is as wrong as a reading; what names promise is asked of readings alone.
       if (syntax.kind === "formula") {

@@ -18,7 +18,7 @@ export function* shopLimitReports(subject: Subject): Iterable<Report> {
       !procedure?.limits.some((other) => other.of.readings.includes(one.quantity)),
   );
   if (limits.length === 0) return;
-  for (const { definition, result } of evaluation.byKey.values()) {
+  for (const { definition, result } of evaluation.all) {
     const { body, key, name } = definition;
     if (result?.kind !== "quantity" || body.kind !== "line") continue;
     const limit = bindingOn(key, limits);

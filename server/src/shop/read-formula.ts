@@ -131,7 +131,11 @@ function readWritten(written: Piece, report: Report): Expression | undefined {
   const { expression, end } = readTree(formula, 0, formula.length, problems);
   const [problem] = problems;
   if (problem) {
-    report(at(problem.span), problem.message, problem.advice, { rule: problem.rule });
+    // Between curly brackets YAML takes a comma for the end of the value.
+    const cut = /bracket is never closed/.test(problem.message)
+      ? " If the formula goes on behind a comma, put all of it in quotes."
+      : "";
+    report(at(problem.span), problem.message, problem.advice + cut, { rule: problem.rule });
     return undefined;
   }
   if (formula.slice(end).trim() !== "") {

@@ -7,11 +7,13 @@ import { builtInProcedures } from "../../server/src/procedures/load.ts";
 
 /** Reads a folder once and gives what answers questions about it, as an editor would hold it. */
 export async function loadBase(folder: string) {
-  const { base } = await openBase(["."], true, {
+  const opened = await openBase(["."], true, {
     err: (text) => process.stderr.write(text),
     folder,
     libraries: { yaml: readYaml, procedures: () => builtInProcedures, logs: readLog },
   });
+  if (opened === undefined) throw new Error("The reading of the notes was stopped.");
+  const { base } = opened;
   const index = new WordIndex(base.notes);
   return {
     answer(text: string): number {

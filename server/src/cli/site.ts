@@ -47,7 +47,9 @@ export async function site(
   if (paths.some((path) => isWithin(resolve(folder, path), target)))
     return fail(`${out} holds the notes themselves. Name another folder for the site`);
 
-  const { base, failed } = await outside.base().openBase(paths, options.quiet, outside);
+  const opened = await outside.base().openBase(paths, options.quiet, outside);
+  if (opened === undefined) return EXIT.failed;
+  const { base, failed } = opened;
   // From before the first thing that would have to be taken away again.
   const stop = new Interruption();
   const made = NewFolder.beside(target, MARK);

@@ -39,7 +39,9 @@ export async function exportNotes(
   options: ExportOptions,
   outside: Outside,
 ): Promise<ExitStatus> {
-  const { base, failed } = await openBase(paths, options.quiet, outside);
+  const opened = await openBase(paths, options.quiet, outside);
+  if (opened === undefined) return EXIT.failed;
+  const { base, failed } = opened;
   const path = resolve(outside.folder, out);
   const tables = exportTables(options.personal);
   const targets: Target[] = [];

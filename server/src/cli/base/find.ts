@@ -36,7 +36,9 @@ export async function find(
     outside.err("Nothing says what to find. witness-mark find --help shows how to ask.\n");
     return EXIT.failed;
   }
-  const { base, failed } = await openBase(paths, options.quiet, outside);
+  const opened = await openBase(paths, options.quiet, outside);
+  if (opened === undefined) return EXIT.failed;
+  const { base, failed } = opened;
   let condition: Asked | undefined;
   if (text !== undefined && base.notes.length > 0) {
     const reading = readCondition(text, base);

@@ -8,6 +8,7 @@ import type { Libraries } from "../../host/libraries.ts";
 import type { Pack } from "../../host/pack.ts";
 import { stillAsSeen } from "../../host/seen.ts";
 import { harmless } from "../../report/display-width.ts";
+import { Interruption } from "../interruption.ts";
 import { shownPath } from "../note-reader.ts";
 import type { Outside } from "../outside.ts";
 import { shareWork } from "../shared-work.ts";
@@ -28,12 +29,34 @@ export type Surroundings = Pick<Outside, "folder" | "err" | "helpers" | "cache" 
   readonly libraries: Libraries;
 };
 
-/** Reads a folder's notes into a base: what did not change since last time comes from the cache. */
+/** After so many notes that are known already a signal is let in. */
+const BREATH = 500;
+
+/**
+ * Reads a folder's notes into a base: what did not change since last time comes from the cache. Undefined when it
+ * was stopped by Ctrl-C, which it says; what was read by then is kept for the next time.
+ */
 export async function openBase(
   asked: readonly string[],
   quiet: boolean,
   outside: Surroundings,
-): Promise<OpenedBase> {
+): Promise<OpenedBase | undefined> {
+  const stop = new Interruption();
+  try {
+    const opened = await readAll(asked, quiet, outside, stop);
+    if (opened === undefined) outside.err("Stopped before all notes were read.\n");
+    return opened;
+  } finally {
+    stop.end();
+  }
+}
+
+async function readAll(
+  asked: readonly string[],
+  quiet: boolean,
+  outside: Surroundings,
+  stop: Interruption,
+): Promise<OpenedBase | undefined> {
   const { folder, libraries, helpers, cache } = outside;
   const found = findTexts(asked.length === 0 ? ["."] : asked, folder);
   let failed = false;
@@ -71,16 +94,17 @@ export async function openBase(
   };
 
   const missing: string[] = [];
-  for (const path of paths) {
+  for (const [index, path] of paths.entries()) {
     const known = pack && pack.size > 0 ? fromPack(pack, indexer.key(path), dirname(path)) : undefined;
     if (known === undefined) missing.push(path);
     else {
       take(path, known);
       readOut(path, known.record);
     }
-    if (progress.due) await progress.show();
+    if (progress.due) progress.draw();
+    if (index % BREATH === 0 && !(await stop.goesOn())) break;
   }
-  await shareWork(indexer, { paths: missing, folder }, helpers, (path, indexed) => {
+  const each = (path: string, indexed: Indexed): void => {
     take(path, indexed);
     if (progress.due) progress.draw();
     const { key, record, seen } = indexed;
@@ -88,7 +112,13 @@ export async function openBase(
     // Two notes of the same text have one key, and may have other files beside them.
     const kept = pack && seen === undefined ? key : undefined;
     if (record !== undefined) written.set(path, kept ?? Buffer.from(record));
-  });
+  };
+  if (!stop.wanted) await shareWork(indexer, { paths: missing, folder }, helpers, each, stop);
+  if (stop.wanted) {
+    pack?.save();
+    progress.done();
+    return undefined;
+  }
   for (const [path, where] of written) {
     if (typeof where !== "string") readOut(path, where.toString());
     else {

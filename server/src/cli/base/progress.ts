@@ -30,12 +30,6 @@ export class Progress {
     this.line?.(`${this.what}: ${this.#done} of ${this.total}`);
   }
 
-  /** Draws, and lets in what waits, such as Ctrl-C. */
-  async show(): Promise<void> {
-    this.draw();
-    await new Promise((resolve) => setImmediate(resolve));
-  }
-
   done(): void {
     if (this.#shown) this.line?.("");
   }

@@ -32,7 +32,9 @@ export async function similar(
     outside.err(`${harmless(shown)} ${reason}.\n`);
     return EXIT.failed;
   }
-  const { base, failed } = await openBase(paths, options.quiet, outside);
+  const opened = await openBase(paths, options.quiet, outside);
+  if (opened === undefined) return EXIT.failed;
+  const { base, failed } = opened;
   const found = findSimilar(parseRecord(record, shown), base, new WordIndex(base.notes), options.most);
   const noteOf = ({ note }: Similar): NoteRecord | undefined => base.notes[note];
   outside.out(

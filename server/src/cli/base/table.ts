@@ -51,7 +51,9 @@ export async function table(
       `Nothing is called \`${harmless(by)}\` to group by. Take a field of the front matter, or ${GROUPINGS.join(", ")}.\n`,
     );
   }
-  const { base, failed } = await openBase(options.in ?? [], options.quiet, outside);
+  const opened = await openBase(options.in ?? [], options.quiet, outside);
+  if (opened === undefined) return EXIT.failed;
+  const { base, failed } = opened;
   if (base.notes.length === 0) return fail("No job note was found.\n");
   let where: Asked | undefined;
   if (options.where !== undefined) {

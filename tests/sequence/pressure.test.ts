@@ -28,7 +28,7 @@ describe("a test pressure", () => {
       "warning: 1.2 psi is above the usual limit for lamp housing, 1 psi.",
     ]);
     expect(verdicts(lamp({ pressure: "15 kPa" }))).toEqual([
-      "error: 15 kPa is above the usual limit for lamp housing, 13.79 kPa.",
+      "error: 15 kPa is above the usual limit for lamp housing, 2 psi (13.8 kPa).",
     ]);
   });
 
@@ -102,7 +102,7 @@ describe("a test pressure", () => {
     // 10 kPa above ambient; one psi is 6.895 kPa.
     expect(verdicts(lamp({ steps: [], readings }))).toEqual([
       expect.stringMatching(
-        /^warning: 10 kPa(?:\(g\))? is above the usual limit for lamp housing, 6.895 kPa/,
+        /^warning: 10 kPa(?:\(g\))? is above the usual limit for lamp housing, 1 psi \(6\.89 kPa/,
       ),
     ]);
   });

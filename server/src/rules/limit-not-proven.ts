@@ -5,10 +5,10 @@ export const rule: Rule = {
   id: "limit/not-proven",
   severity: "warning",
   why: "The value may lie beyond its limit and still read like this, so the reading does not prove that the limit holds.",
-  *check({ limits, note }): Iterable<Report> {
-    for (const outcome of limits.outcomes) {
+  *check(subject): Iterable<Report> {
+    for (const outcome of subject.limits.outcomes) {
       if (outcome.verdict !== "not proven") continue;
-      const words = marginInWords(outcome, note.text);
+      const words = marginInWords(outcome, subject);
       yield {
         range: rangeOn(outcome.placed, outcome.span),
         message: words

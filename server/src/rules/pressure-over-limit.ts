@@ -3,7 +3,7 @@ import { rangeOfEvent } from "../sequence/events.ts";
 import { readingsNamed } from "../sequence/grounds.ts";
 import { AREA, PRESSURE } from "../units/dimension.ts";
 import { readUnit } from "../units/index.ts";
-import { toSI } from "../units/unit.ts";
+import { fromSI, toSI, type Unit } from "../units/unit.ts";
 import { decide, heldAgainstDefaults, type LimitedOutcome } from "./default-limits.ts";
 import { isNamed, shownIn } from "./limited-values.ts";
 import { type Report, type Rule, type RulePage, rangeOn, type Subject } from "./rule.ts";
@@ -41,7 +41,7 @@ function* reportOf(outcome: LimitedOutcome, subject: Subject, as = ""): Iterable
   yield {
     range: value.range,
     severity: verdict,
-    message: `${shownIn(value.si, value.unit)}${as} is above ${whose(force, limit)}, ${shownIn(bound, value.unit)}${figure(limit, verdict)}.${weight}`,
+    message: `${shownIn(value.si, value.unit)}${as} is above ${whose(force, limit)}, ${boundInWords(bound, value.unit, limit, verdict, force)}.${weight}`,
     advice: `${verdict === "error" ? "Let the pressure off and stand clear. " : ""}${
       limit.raisable
         ? "Stay below it. If the maker allows more, write that limit into a limits block with its source."
@@ -50,10 +50,21 @@ function* reportOf(outcome: LimitedOutcome, subject: Subject, as = ""): Iterable
   };
 }
 
-/** "the lowest marking" where the bound is a reading of the note. */
-function figure(limit: DefaultLimit, verdict: "warning" | "error"): string {
+/** In the value's unit, with "lowest marking" where it is a reading of the note, or as the limit itself is written. */
+function boundInWords(
+  si: number,
+  unit: Unit,
+  limit: DefaultLimit,
+  verdict: "warning" | "error",
+  { whose: owner }: LimitInForce,
+): string {
+  const shown = shownIn(si, unit);
   const bound = verdict === "error" ? limit.errorAbove : limit.warnAbove;
-  return typeof bound === "object" ? ` (\`${bound.reading}\`)` : "";
+  if (typeof bound === "object") return `${shown} (\`${bound.reading}\`)`;
+  const isBuiltIn = owner === "built-in" && bound !== undefined;
+  if (!isBuiltIn || bound.endsWith(` ${unit.spelling}`)) return shown;
+  const rough = fromSI(si, unit).toPrecision(3);
+  return `${bound} (${Number(rough)} ${unit.spelling})`;
 }
 
 const whose = (force: LimitInForce, limit: DefaultLimit): string =>

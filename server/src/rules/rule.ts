@@ -44,6 +44,8 @@ export interface Report {
   readonly range: Range;
   readonly message: string;
   readonly advice: string;
+  /** Instead of the rule's own reason, where it does not fit. */
+  readonly why?: string;
   readonly severity?: Severity;
   readonly related?: readonly { readonly range: Range; readonly message: string }[];
   readonly fixes?: readonly Fix[];

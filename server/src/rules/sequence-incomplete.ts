@@ -2,7 +2,7 @@ import type { Range } from "../note/note.ts";
 import type { JobOutcome } from "../procedures/procedure.ts";
 import { endOf, type Missing, termInWords } from "../sequence/end.ts";
 import { eventInWords, placeInWords, rangeOfEvent } from "../sequence/events.ts";
-import { causeStep, listOf, saysOf, stepsMaking } from "../sequence/explain.ts";
+import { attemptInWords, causeStep, listOf, saysOf, stepsMaking } from "../sequence/explain.ts";
 import type { History } from "../sequence/history.ts";
 import { outcomeAimedAt, playPlanned } from "../sequence/planned.ts";
 import { appendFix } from "./append-fix.ts";
@@ -54,11 +54,15 @@ function inWords(
   });
   const ways = missing.flatMap(({ name, places }) => {
     const attempt = history.attempt(name, places[0]);
-    if (attempt) return [`${eventInWords(attempt.event)} does not show ${says(name)}`];
     const steps = stepsMaking(name, procedure).slice(0, 3);
-    return steps.length === 0
-      ? []
-      : [`${says(name)} comes from ${listOf(steps.map((step) => `\`${step}\``))}`];
+    const from =
+      steps.length === 0 ? [] : [`${says(name)} comes from ${listOf(steps.map((step) => `\`${step}\``))}`];
+    return attempt
+      ? [
+          ...from,
+          `${eventInWords(attempt.event)} does not give it, since ${attemptInWords(attempt.why, attempt.event)}`,
+        ]
+      : from;
   });
   const related = missing.flatMap(({ mark, name }) => {
     const by = mark && !mark.holds && mark.before ? causeStep(mark.cause) : undefined;

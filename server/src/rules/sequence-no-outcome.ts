@@ -1,6 +1,6 @@
 import { OUTCOME_WORDS } from "../procedures/outcome-words.ts";
 import { eventInWords, rangeOfEvent } from "../sequence/events.ts";
-import { howToShow, listOf } from "../sequence/explain.ts";
+import { listOf, waysToShow } from "../sequence/explain.ts";
 import type { Report, Rule, RulePage } from "./rule.ts";
 
 export const rule: Rule = {
@@ -33,7 +33,7 @@ export const rule: Rule = {
           range,
           severity: missing,
           message: `${step} does not show ${says}.`,
-          advice: `To show it, ${listOf(anyOf.map(howToShow))}.`,
+          advice: `To show it, ${listOf(waysToShow(anyOf))}.`,
         };
       }
     }

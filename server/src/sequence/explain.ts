@@ -158,8 +158,11 @@ function reasonFor(term: UnmetTerm, event: StepEvent, { events, grounds }: Histo
       causes: [],
     };
   const shown = procedure.conditions.get(term.name)?.shownBy;
-  if (stepsMaking(term.name, procedure).length === 0 && shown)
-    return { says: ", and nothing here says so", causes: [] };
+  if (stepsMaking(term.name, procedure).length === 0 && shown) {
+    // What is a figure is given, and what is a state is said.
+    const isSaid = shown.some((one) => "words" in one || "medium" in one);
+    return { says: isSaid ? ", and nothing here says so" : ", and the note does not give it", causes: [] };
+  }
   return { says: ", and no step before it made that so", causes: [] };
 }
 
@@ -192,7 +195,7 @@ function reasonOfMark(mark: Mark, condition: string, event: StepEvent): Reason {
 export const causeStep = (cause: Cause): StepEvent | undefined =>
   "event" in cause ? cause.event : undefined;
 
-function attemptInWords(why: NonNullable<UnmetTerm["attempt"]>["why"], event: StepEvent): string {
+export function attemptInWords(why: NonNullable<UnmetTerm["attempt"]>["why"], event: StepEvent): string {
   switch (why.kind) {
     case "no outcome":
       return `it does not say ${listOf((event.step.outcome ?? "").split(/, | or /))}`;
@@ -207,7 +210,11 @@ function attemptInWords(why: NonNullable<UnmetTerm["attempt"]>["why"], event: St
 
 function whatToDo(terms: readonly UnmetTerm[], event: StepEvent, procedure: Procedure): string {
   const again = `\`${event.syntax.step.text}\``;
-  if (terms.some((term) => term.ready)) return `Wait for that long and do ${again} again.`;
+  const ready = terms.find((term) => term.ready)?.ready;
+  if (ready) {
+    const long = ready.at === undefined ? "for that long" : `until ${momentInWords(ready.at, event.day)}`;
+    return `Wait ${long}, then do ${again} again.`;
+  }
   const ways = [
     ...new Set(
       terms.flatMap((term) =>
@@ -218,16 +225,21 @@ function whatToDo(terms: readonly UnmetTerm[], event: StepEvent, procedure: Proc
   const shown = terms.flatMap((term) =>
     term.negative ? [] : (procedure.conditions.get(term.name)?.shownBy ?? []),
   );
-  const say = [...new Set(shown.map(howToShow))];
+  const say = waysToShow(shown);
   if (ways.length === 0) return say.length === 0 ? "" : `To show it, ${listOf(say)}.`;
   const alternatively = say.length === 0 ? "" : ` Or ${listOf(say)}.`;
   return `To put it right, do ${quoted(ways.slice(0, 4))} and then ${again} again; the line itself stays as it was done.${alternatively}`;
 }
 
-/** How somebody writes a piece of evidence down. */
-export function howToShow(evidence: Evidence): string {
-  if ("words" in evidence)
-    return `say so in the remark (as in “${evidence.words[0]?.replace(/\*$/, "…") ?? ""}”)`;
+/** How somebody writes such evidence down; all that words can show comes as one way. */
+export function waysToShow(evidence: readonly Evidence[]): readonly string[] {
+  const words = evidence.flatMap((one) => ("words" in one ? (one.words[0] ?? []) : []));
+  const said = [...new Set(words)].map((word) => `“${word.replace(/\*$/, "…")}”`);
+  const others = evidence.flatMap((one) => ("words" in one ? [] : howToShow(one)));
+  return [...new Set(others), ...(said.length > 0 ? [`say so in the remark (as in ${listOf(said)})`] : [])];
+}
+
+function howToShow(evidence: Exclude<Evidence, { readonly words: unknown }>): string {
   if ("quantity" in evidence)
     return `write the ${evidence.quantity}${boundsInWords(evidence)} into the remark`;
   if ("reading" in evidence) return `take the reading \`${evidence.reading}\`${boundsInWords(evidence)}`;

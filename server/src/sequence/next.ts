@@ -3,7 +3,7 @@ import type { JobOutcome } from "../procedures/procedure.ts";
 import type { Term } from "../procedures/procedure-schema.ts";
 import { anyInWords, endOf, type Missing, termInWords } from "./end.ts";
 import { eventInWords, momentInWords } from "./events.ts";
-import { howToShow, listOf, saysOf } from "./explain.ts";
+import { listOf, saysOf, waysToShow } from "./explain.ts";
 import type { History } from "./history.ts";
 import { type PlanLine, planFor } from "./mend.ts";
 import { failingTerms, isGivenOnly, outcomeAimedAt } from "./planned.ts";
@@ -140,10 +140,10 @@ function toMind({ step, place }: PlanLine, { grounds, after }: History): readonl
       const shownBy = conditions.get(term)?.shownBy ?? [];
       // What a reading or a limit of the note shows already needs no word.
       if (shownBy.some((one) => "limit" in one)) continue;
-      mind.push(`It needs ${saysOf(term, grounds.procedure)}: ${listOf(shownBy.map(howToShow))}.`);
+      mind.push(`It needs ${saysOf(term, grounds.procedure)}: ${listOf(waysToShow(shownBy))}.`);
     }
   }
-  if (step.evidence) mind.push(`Show ${step.evidence.says}: ${listOf(step.evidence.anyOf.map(howToShow))}.`);
+  if (step.evidence) mind.push(`Show ${step.evidence.says}: ${listOf(waysToShow(step.evidence.anyOf))}.`);
   if (step.caution) mind.push(`Caution: ${step.caution}`);
   return mind;
 }

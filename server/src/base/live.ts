@@ -6,6 +6,7 @@ export { examplesFrom } from "./examples.ts";
 export { LiveBase } from "./live-base.ts";
 export { makeRecord } from "./make-record.ts";
 export { namedValues, valueInWords } from "./named-values.ts";
+export { parseRecord } from "./parse-record.ts";
 export { findLines, placesOf } from "./places.ts";
 export { DURATION_QUESTION, QUESTIONS } from "./questions.ts";
-export { findSimilar } from "./similar.ts";
+export { rankSimilar } from "./similar.ts";

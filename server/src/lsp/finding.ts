@@ -165,7 +165,9 @@ export class Finding {
     if (asked === undefined) return null;
     const taken = await this.around.turns.run(live.takeUpWords(), off);
     if (taken === undefined && off()) return undefined;
-    const found = this.#library().findSimilar(asked, live.base, live.words, most);
+    const work = this.#library().rankSimilar(asked, live.base, live.words, most);
+    const found = await this.around.turns.run(work, off);
+    if (found === undefined) return undefined;
     const notes: SimilarNote[] = [];
     for (const { note: number, likeness, because } of found) {
       const note = live.base.notes[number];

@@ -250,7 +250,10 @@ export class NotesIndex {
     const folder = folderOf(kept.uri);
     if (!this.#shops.has(folder)) this.#shops.set(folder, this.around.files.shopFile(kept.uri));
     const path = this.#pathOf(kept.uri);
-    this.live.set(key, this.library.makeRecord(path, checked.analysis, checked.shop));
+    const record = this.library.makeRecord(path, checked.analysis, checked.shop);
+    // Parts of a text keep the whole of it in memory. An open note is there anyhow.
+    const parted = kept.open ? record : this.library.parseRecord(JSON.stringify(record), path);
+    this.live.set(key, parted);
   }
 
   #drop(key: string): void {

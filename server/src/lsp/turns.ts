@@ -1,7 +1,7 @@
 import { nextTurn } from "./next-turn.ts";
 
 /** How long work goes on before waiting requests are let in, in milliseconds. */
-const SLICE = 5;
+const SLICE = 2;
 /** While somebody types, long work waits for a pause of this length, in milliseconds. */
 const CALM = 60;
 

@@ -97,9 +97,18 @@ const SMALL = new Set(
  * other languages mostly pass as they are.
  */
 export function processTerm(term: string): string | null {
+  const known = processed.get(term);
+  if (known !== undefined) return known;
   const word = term.toLowerCase();
-  return SMALL.has(word) ? null : stem(word);
+  const made = SMALL.has(word) ? null : stem(word);
+  if (processed.size >= MOST_PROCESSED) processed.clear();
+  processed.set(term, made);
+  return made;
 }
+
+/** Notes say the same words over and over, so each is taken apart once. */
+const processed = new Map<string, string | null>();
+const MOST_PROCESSED = 20_000;
 
 export function stem(word: string): string {
   if (word.length < 5) return word.replace(/s$/, "");

@@ -39,10 +39,7 @@ describe("a result of another kind", () => {
   it.each([
     ["f [N] = p * l", "The formula gives a force divided by a length, and `N` stands for a force."],
     ["f [N] = p * a * l", "The result is an energy or torque (J), and `N` stands for a force."],
-    [
-      "w [N] = p * l * l * l * l",
-      "The result is a quantity of another kind (kg.m3/s2), and `N` stands for a force.",
-    ],
+    ["w [A] = p * l", "The result is a quantity of another kind (kg/s2), and `A` stands for a current."],
   ])("is told by what it lacks: %s", (line, message) => {
     const text = note(block("readings", `p: 0.7 psi\nl: 18 cm\na: 3 cm2\n${line}`));
     expect(one(text, "unit/mismatch").message).toBe(message);

@@ -22,21 +22,46 @@ export function ambientPressure(
   if (own && own !== "missing" && own.kind === "quantity" && own.dimension === PRESSURE) {
     return { quantity: own, says: undefined };
   }
+  const made = standardAmbient(shop);
+  const by = new Map([[assumed(made.says, made.standard), 1]]);
+  return { quantity: { ...made.quantity, by }, says: made.says };
+}
+
+interface Ambient {
+  readonly quantity: Omit<Quantity, "by">;
+  readonly says: string;
+  readonly standard: number;
+}
+
+const ambients = new Map<number | undefined, Ambient>();
+
+/** The ambient pressure at the shop's altitude. Shops are few, and thousands of formulas ask for it. */
+function standardAmbient({ altitude }: Pick<Shop, "altitude">): Ambient {
+  const known = ambients.get(altitude);
+  if (known) return known;
+  const made = workOutAmbient(altitude);
+  ambients.set(altitude, made);
+  return made;
+}
+
+function workOutAmbient(altitude: number | undefined): Ambient {
   const reading = readUnit("kPa(a)");
   const unit = reading.ok ? reading.unit : undefined;
-  const si = shop.altitude === undefined ? STANDARD_PRESSURE : standardPressure(shop.altitude);
-  const halfWidth = shop.altitude === undefined ? WEATHER_AND_ALTITUDE : WEATHER;
+  const si = altitude === undefined ? STANDARD_PRESSURE : standardPressure(altitude);
+  const halfWidth = altitude === undefined ? WEATHER_AND_ALTITUDE : WEATHER;
   const kPa = (si / 1000).toFixed(1);
-  const whence = shop.altitude === undefined ? "the standard atmosphere" : "from the shop's altitude";
+  const whence = altitude === undefined ? "the standard atmosphere" : "from the shop's altitude";
   const says = `ambient pressure ${kPa} ± ${halfWidth / 1000} kPa, ${whence}, as the note has no \`ambient pressure\``;
-  const by = new Map([[assumed(says, halfWidth / Math.sqrt(3)), 1]]);
-  return { quantity: { kind: "quantity", si, dimension: PRESSURE, scale: "absolute", unit, by }, says };
+  const quantity = { kind: "quantity", si, dimension: PRESSURE, scale: "absolute", unit } as const;
+  return { quantity, says, standard: halfWidth / Math.sqrt(3) };
 }
 
 export function assumedSource(sources: Map<string, Source>, says: string, standard: number): Source {
-  const key = `${says}\u0000${standard}`;
-  const known = sources.get(key);
-  if (known) return known;
+  const known = sources.get(says);
+  if (known?.standard === standard) return known;
+  const key = known ? `${says}\u0000${standard}` : says;
+  const other = known && sources.get(key);
+  if (other) return other;
   const made: Source = { says: `assumed: ${says}`, standard };
   sources.set(key, made);
   return made;

@@ -11,7 +11,7 @@ import { typeA } from "./measured.ts";
 import { EXACT, type Quantity, type Result, type Sensitivities, standardUncertainty } from "./quantity.ts";
 import { scaleFits } from "./scales.ts";
 
-/** The arguments of a call: matched to the entry's parameters, evaluated, and checked against them. */
+/** The arguments of a call, matched to the entry's parameters: evaluated and checked against them. */
 
 export type Call = Extract<Expression, { kind: "call" }>;
 
@@ -24,64 +24,6 @@ export interface Bound {
   /** Said in the working when a default stands in. */
   readonly assumption?: string;
 }
-
-export function matchArguments(
-  call: Call,
-  entry: FunctionEntry,
-  context: Context,
-): Map<Parameter, Argument> | undefined {
-  const matched = new Map<Parameter, Argument>();
-  const first = entry.parameters[0];
-  if (
-    first?.takes.kind === "samples" &&
-    call.args.length > 1 &&
-    call.args.every((a) => !a.label && a.value.kind === "number")
-  ) {
-    // `mean(9.1, 9.3, 9.2 A)`: the numbers are one list.
-    const whole = call.args[0];
-    if (whole) matched.set(first, whole);
-    return matched;
-  }
-  let position = 0;
-  for (const argument of call.args) {
-    const parameter = argument.label
-      ? entry.parameters.find((p) => p.name === argument.label?.key)
-      : entry.parameters[position++];
-    if (!parameter || matched.has(parameter)) {
-      return context.report({
-        rule: "note/syntax",
-        span: argument.label?.span ?? argument.span,
-        message: !parameter
-          ? argument.label
-            ? `\`${entry.name}\` has nothing called \`${argument.label.text}\`.`
-            : tooMany(entry)
-          : `\`${parameter.name}\` is given twice.`,
-        advice: `Write it as \`${signature(entry)}\`.`,
-      });
-    }
-    matched.set(parameter, argument);
-  }
-  const named = entry.parameters.some((p) => p.takes.kind === "material" && matched.has(p));
-  const missing = entry.parameters.find((p) => !p.optional && !matched.has(p) && !(named && p.ofMaterial));
-  if (missing) {
-    return context.report({
-      rule: "note/syntax",
-      span: call.name.span,
-      message: `\`${entry.name}\` needs its ${missing.name}: ${missing.says}.`,
-      advice: `Write it as \`${signature(entry)}\`.`,
-    });
-  }
-  return matched;
-}
-
-const tooMany = ({ name, parameters }: FunctionEntry): string =>
-  parameters.length === 1
-    ? `\`${name}\` takes one value and gets more.`
-    : `\`${name}\` takes ${parameters.length} values and gets more.`;
-
-/** `orifice size(flow, drop, [upstream], …)`: optional arguments in square brackets. */
-export const signature = (entry: FunctionEntry): string =>
-  `${entry.name}(${entry.parameters.map((p) => (p.optional ? `[${p.name}]` : p.name)).join(", ")})`;
 
 export function bindAll(
   call: Call,

@@ -5,7 +5,7 @@ import { readUnit } from "../units/index.ts";
 import type { OwnUnits } from "../units/own-units.ts";
 import type { Scale, Unit } from "../units/unit.ts";
 import type { Bound } from "./call-arguments.ts";
-import { combine, EXACT, type Quantity, type Sensitivities, type Source } from "./quantity.ts";
+import type { Quantity, Sensitivities, Source } from "./quantity.ts";
 
 /** From bound arguments to a function's inputs, and from its answer back to a quantity. */
 
@@ -40,22 +40,24 @@ export function chain(
   bound: ReadonlyMap<string, Bound>,
   scatter: { standardUncertainty: number; says: string } | undefined,
 ): Sensitivities {
-  let by: Sensitivities = EXACT;
+  const by = new Map<Source, number>();
+  const add = (part: Sensitivities, times: number): void => {
+    for (const [source, c] of part) by.set(source, (by.get(source) ?? 0) + c * times);
+  };
   for (const parameter of entry.parameters) {
     const one = bound.get(parameter.name);
     if (!one?.quantity) continue;
     if (parameter.takes.kind === "samples") {
       const carries = entry.gives.carries ?? "none";
-      if (carries === "mean") by = combine(by, 1, one.quantity.by, 1);
-      if (carries === "shared") by = combine(by, 1, one.quantity.sampling?.shared ?? one.quantity.by, 1);
+      if (carries === "mean") add(one.quantity.by, 1);
+      if (carries === "shared") add(one.quantity.sampling?.shared ?? one.quantity.by, 1);
       continue;
     }
     const partial = result.d[one.index] ?? 0;
-    if (partial !== 0 && Number.isFinite(partial)) by = combine(by, 1, one.quantity.by, partial);
+    if (partial !== 0 && Number.isFinite(partial)) add(one.quantity.by, partial);
   }
   if (scatter && scatter.standardUncertainty > 0) {
-    const own: Source = { says: scatter.says, standard: scatter.standardUncertainty, normal: true };
-    by = combine(by, 1, new Map([[own, 1]]), 1);
+    by.set({ says: scatter.says, standard: scatter.standardUncertainty, normal: true }, 1);
   }
   return by;
 }

@@ -1,7 +1,8 @@
 import type { Bounds, ShopFormula } from "../shop/shop.ts";
 import { fromSI } from "../units/unit.ts";
 import { withoutSampling } from "./arithmetic.ts";
-import { type Bound, bindAll, type Call, isBeyondNature, matchArguments } from "./call-arguments.ts";
+import { type Bound, bindAll, type Call, isBeyondNature } from "./call-arguments.ts";
+import { matchArguments } from "./call-matching.ts";
 import type { Context, Evaluate } from "./context.ts";
 import { showable } from "./display-unit.ts";
 import type { Problem } from "./problem.ts";

@@ -1,6 +1,7 @@
 import { findFunction, formulaFunctions } from "../physics/registry.ts";
 import { nearest } from "../text/nearest.ts";
-import { bindAll, type Call, isBeyondNature, matchArguments } from "./call-arguments.ts";
+import { bindAll, type Call, isBeyondNature } from "./call-arguments.ts";
+import { matchArguments } from "./call-matching.ts";
 import { chain, inputsOf, shape } from "./call-result.ts";
 import { callShopFormula } from "./call-shop-formula.ts";
 import type { Context, Evaluate } from "./context.ts";

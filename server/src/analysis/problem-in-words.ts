@@ -1,4 +1,4 @@
-import { over, TIME } from "../units/dimension.ts";
+import { NONE, over, TIME } from "../units/dimension.ts";
 import { describeDimension } from "../units/index.ts";
 import type { Scale } from "../units/unit.ts";
 import type { Operand, Problem, ScalePointCase } from "./problem.ts";
@@ -31,7 +31,7 @@ export function mismatchInWords(problem: Mismatch): ProblemInWords {
     case "comparison":
       return {
         message: `${capital(operandInWords(problem.left))} cannot be compared with ${operandInWords(problem.right)}.`,
-        advice: "Both sides of a comparison take units of one kind. Check the unit of each.",
+        advice: comparisonAdvice(problem.left, problem.right),
       };
     case "argument":
       return {
@@ -72,6 +72,14 @@ export function mismatchInWords(problem: Mismatch): ProblemInWords {
             : "Use a name that stands for a number here.",
       };
   }
+}
+
+function comparisonAdvice(left: Operand, right: Operand): string {
+  const bare = [left, right].some((side) => side.dimension === NONE && side.unit === "");
+  const unit = left.unit || right.unit;
+  return bare && unit
+    ? `Write the unit behind the number too, as in \`12 ${unit}\`.`
+    : "Both sides of a comparison take units of one kind. Check the unit of each.";
 }
 
 function shownUnitMessage(problem: ShownUnit): string {

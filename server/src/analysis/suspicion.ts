@@ -64,8 +64,14 @@ function inputsAreTooUncertain(result: Quantity, inputs: readonly Quantity[]): b
   if (nearBound(result)) return true;
   for (const input of inputs) {
     if (standardUncertainty(input.by) > FIFTH * Math.abs(input.si) || nearBound(input)) return true;
-    if (![...input.by.keys()].some((source) => (result.by.get(source) ?? 0) !== 0)) return true;
+    if (!actsOn(result, input)) return true;
   }
+  return false;
+}
+
+/** Whether any source of an input has an effect on the result. */
+function actsOn(result: Quantity, input: Quantity): boolean {
+  for (const source of input.by.keys()) if ((result.by.get(source) ?? 0) !== 0) return true;
   return false;
 }
 

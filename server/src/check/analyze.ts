@@ -27,6 +27,7 @@ export interface Surroundings {
 
 const NOTHING_MISSING: ReadonlySet<string> = new Set();
 const NO_LOGS: Logs = new Map();
+const NOTHING: readonly never[] = [];
 
 /** Checks and computes one note. Pure: the same note, shop and surroundings give the same analysis. */
 export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {}): Analysis {
@@ -103,11 +104,13 @@ function run(which: readonly Rule[], subject: Subject): Finding[] {
     for (const report of rule.check(subject)) {
       findings.push({
         rule: rule.id,
-        severity: rule.severity,
-        why: rule.why,
-        related: [],
-        fixes: [],
-        ...report,
+        severity: report.severity ?? rule.severity,
+        range: report.range,
+        message: report.message,
+        why: report.why ?? rule.why,
+        advice: report.advice,
+        related: report.related ?? NOTHING,
+        fixes: report.fixes ?? NOTHING,
       });
     }
   }

@@ -1,5 +1,11 @@
 import { SIGNS, TRUTH_WORDS } from "../../../grammar/line-language.ts";
-import { decimalCommaProblem, groupedDigitsProblem, leftoverProblem, syntaxProblem } from "./problems.ts";
+import {
+  decimalCommaProblem,
+  groupedDigitsProblem,
+  leftoverProblem,
+  rangeProblem,
+  syntaxProblem,
+} from "./problems.ts";
 import {
   matchAt,
   nameFrom,
@@ -81,11 +87,15 @@ function readNumeric(text: string, from: number, to: number): Measured {
     if ("rule" in signed) return { problems: [signed] };
     numbers.push(signed);
     at = signed.span.to;
+    const range = numbers.length === 1 ? rangeProblem(text, signed, at, to) : undefined;
+    if (range) return { problems: [range] };
     const found = readUnitText(text, at);
     if (found && found.span.to <= to) {
       if (unit && unit.text !== found.text) return { problems: [twoUnitsProblem(unit, found)] };
       unit = found;
       at = found.span.to;
+      const later = numbers.length === 1 ? rangeProblem(text, signed, at, to) : undefined;
+      if (later) return { problems: [later] };
     }
     const next = skipBlanks(text, at);
     if (text[next] !== "," || next >= to) break;

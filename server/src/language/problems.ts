@@ -1,4 +1,4 @@
-import { isBlank, readNumber } from "./scanner.ts";
+import { isBlank, readNumber, readUnitText } from "./scanner.ts";
 import type { LineProblem, NumberText, Span } from "./syntax.ts";
 
 export const syntaxProblem = (span: Span, message: string, advice: string): LineProblem => ({
@@ -79,6 +79,40 @@ export function groupedDigitsProblem(text: string, first: NumberText, to: number
     fixes: [{ title: `Write ${whole}`, span, text: whole }],
   };
 }
+
+const RANGE = /[ \t\u00a0]*(?:-|–|—|\.\.+|…|to(?![\p{L}])|bis(?![\p{L}]))[ \t\u00a0]*(?=\d|\.\d)/uy;
+
+/** `0.7-0.8 psi`: a reading is one value and what it may be off by. The fix writes the middle and half the width. */
+export function rangeProblem(
+  text: string,
+  first: NumberText,
+  at: number,
+  to: number,
+): LineProblem | undefined {
+  RANGE.lastIndex = at;
+  if (at >= to || !RANGE.test(text)) return undefined;
+  const second = readNumber(text, RANGE.lastIndex);
+  if (!second || second.span.to > to) return undefined;
+  const span = { from: first.span.from, to: second.span.to };
+  const problem = syntaxProblem(
+    span,
+    `\`${text.slice(span.from, span.to)}\` is a range, and a reading is one value.`,
+    "Write what was read and how far it may be off, as in `0.75 psi ± 0.05 psi`; several readings as a list, as in `0.7, 0.8 psi`.",
+  );
+  if (second.value <= first.value) return problem;
+  const digits = Math.max(decimalsOf(text, first.span), decimalsOf(text, second.span)) + 1;
+  const plain = (value: number): string => String(Number(value.toFixed(digits)));
+  const middle = plain((first.value + second.value) / 2);
+  const half = plain((second.value - first.value) / 2);
+  const unit = readUnitText(text, second.span.to);
+  const behind = unit && unit.span.to <= to ? ` ${unit.text}` : "";
+  const whole = { from: span.from, to: unit && unit.span.to <= to ? unit.span.to : span.to };
+  const written = `${middle}${behind} ± ${half}${behind}`;
+  return { ...problem, fixes: [{ title: `Write ${written}`, span: whole, text: written }] };
+}
+
+const decimalsOf = (text: string, { from, to }: Span): number =>
+  text.slice(from, to).split(".")[1]?.length ?? 0;
 
 /** What stands after a value and belongs to nothing. */
 export function leftoverProblem(text: string, from: number, to: number, after: string): LineProblem {

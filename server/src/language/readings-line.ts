@@ -52,8 +52,14 @@ export function commentOf(text: string, from: number): Comment | undefined {
 
 const formulaWords = new Set<string>(FORMULA_WORDS);
 
+/** What every taken name holds; nearly all names are let through by it. */
+const MAY_BE_TAKEN = new RegExp(
+  `(?:^| )(?:${[...FORMULA_WORDS, ...Object.keys(TRUTH_WORDS)].join("|")})(?: |$)`,
+);
+
 /** A name that no formula could use, as its words mean something else there. */
 export function takenNameProblem(text: string, name: Name): LineProblem | undefined {
+  if (!MAY_BE_TAKEN.test(name.key)) return undefined;
   const words = [...text.slice(name.span.from, name.span.to).matchAll(/[^ \t\u00a0]+/g)];
   const isTaken = (word: string) =>
     formulaWords.has(word) || (words.length === 1 && Object.hasOwn(TRUTH_WORDS, word));

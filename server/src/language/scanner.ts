@@ -191,8 +191,11 @@ export function readDate(text: string, at: number): DateText | undefined {
   const match = matchAt(DATE, text, at);
   if (!match) return undefined;
   const iso = match[0];
-  const day = new Date(`${iso}T00:00:00Z`);
-  if (Number.isNaN(day.getTime()) || day.toISOString().slice(0, 10) !== iso) return undefined;
+  const month = Number(iso.slice(5, 7));
+  // A day or month that does not exist runs over into another month.
+  const day = new Date(Date.UTC(2000, month - 1, 1));
+  day.setUTCFullYear(Number(iso.slice(0, 4)), month - 1, Number(iso.slice(8)));
+  if (month < 1 || month > 12 || day.getUTCMonth() !== month - 1) return undefined;
   return { span: { from: at, to: at + iso.length }, iso };
 }
 

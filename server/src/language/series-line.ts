@@ -35,12 +35,15 @@ export function readSeriesLine(text: string, columns: number | undefined): Serie
   return { ...line, ...extra };
 }
 
-/** Cells between commas, trimmed. */
+/** Cells between commas, trimmed. A line without a comma may be pasted from a table, with tabs between its cells. */
 function cells(text: string, start: number, to: number): Span[] {
   const spans: Span[] = [];
   let from = start;
+  const firstComma = text.indexOf(",", start);
+  const isTabbed = (firstComma < 0 || firstComma >= to) && text.slice(start, to).includes("\t");
+  const separator = isTabbed ? "\t" : ",";
   for (;;) {
-    const comma = text.indexOf(",", from);
+    const comma = text.indexOf(separator, from);
     const end = comma < 0 || comma >= to ? to : comma;
     const first = Math.min(skipBlanks(text, from), end);
     spans.push({ from: first, to: trimEnd(text, first, end) });
@@ -52,6 +55,10 @@ function cells(text: string, start: number, to: number): Span[] {
 function readHeader(text: string, start: number, to: number): SeriesHeader {
   const problems: LineProblem[] = [];
   const columns: SeriesHeader["columns"][number][] = [];
+  const semicolon = text.indexOf(";", start);
+  if (semicolon >= 0 && semicolon < to && !text.slice(start, to).includes(",")) {
+    return { kind: "header", columns, problems: [semicolonsProblem(text, start, to)] };
+  }
   for (const span of cells(text, start, to)) {
     const name = readName(text, span.from, false, span.to);
     const open = name ? skipBlanks(text, name.span.to) : span.to;
@@ -79,8 +86,26 @@ function readHeader(text: string, start: number, to: number): SeriesHeader {
   return { kind: "header", columns, problems };
 }
 
+/** Told of once, at the header; its rows are the same. */
+const semicolonsProblem = (text: string, from: number, to: number): LineProblem => ({
+  ...syntaxProblem(
+    { from, to },
+    "The columns are separated by semicolons, and a series block takes commas.",
+    "Put commas between the columns and decimal points into the numbers, also in the rows below; or keep the table in a file beside the note, with `from:`, `separator: ;` and `decimal: ,`.",
+  ),
+  fixes: [
+    {
+      title: "Put commas into this line",
+      span: { from, to },
+      text: text.slice(from, to).replace(/[ \t]*;[ \t]*/g, ", "),
+    },
+  ],
+});
+
 function readRow(text: string, start: number, to: number, columns: number): SeriesRow {
   const problems: LineProblem[] = [];
+  // A header without columns has a finding of its own, and no row can fit it.
+  if (columns === 0) return { kind: "row", cells: [], problems };
   const spans = cells(text, start, to);
   const numbers: (NumberText | undefined)[] = [];
   for (const span of spans) {

@@ -15,9 +15,9 @@ import {
   trimEnd,
 } from "./scanner.ts";
 import type { LineProblem, Outcome, StepLine, StepsLine } from "./syntax.ts";
+import { noTimeProblem } from "./time-problems.ts";
 
 const LOOKS_LIKE_DATE = /\d{4}-\d{1,2}-\d{1,2}/y;
-const LOOKS_LIKE_TIME = /\d{1,2}[:.h]?\d{2}\b/y;
 const outcomes = new Set<string>(OUTCOME_WORDS);
 
 /** `HH:MM  step [place]: outcome, remark`, `--:--  step`, or a date line. */
@@ -68,40 +68,6 @@ function readDateLine(text: string, start: number, to: number): StepsLine {
   return { kind: "date", date, problems };
 }
 
-function noTimeProblem(text: string, start: number, to: number): LineProblem {
-  const time = matchAt(LOOKS_LIKE_TIME, text, start);
-  const digits = time?.[0].replace(/\D/g, "") ?? "";
-  const hours = Number(digits.slice(0, -2));
-  const minutes = Number(digits.slice(-2));
-  if (time && hours < 24 && minutes < 60) {
-    const span = { from: start, to: start + time[0].length };
-    const written = `${String(hours).padStart(2, "0")}:${String(minutes).padStart(2, "0")}`;
-    return {
-      ...syntaxProblem(
-        span,
-        `\`${time[0]}\` is not written as a time.`,
-        "Write hours and minutes with a colon, as in `09:10`.",
-      ),
-      fixes: [{ title: `Write ${written}`, span, text: written }],
-    };
-  }
-  if (time) {
-    return syntaxProblem(
-      { from: start, to: start + time[0].length },
-      `\`${time[0]}\` is no time of the day.`,
-      "Write hours from 00 to 23 and minutes from 00 to 59.",
-    );
-  }
-  return {
-    ...syntaxProblem(
-      { from: start, to },
-      "This step has no time.",
-      "Start the line with the time it was done, as in `09:10`, or with `--:--` for a step still to do.",
-    ),
-    fixes: [{ title: "Mark it as still to do", span: { from: start, to: start }, text: "--:--  " }],
-  };
-}
-
 type StepParts = Omit<StepLine, "kind" | "time" | "comment">;
 
 function readStep(text: string, start: number, to: number): StepParts | LineProblem {
@@ -134,14 +100,17 @@ function readStep(text: string, start: number, to: number): StepParts | LineProb
     if (until > from) place = nameFrom(text, { from, to: until });
     at = skipBlanks(text, close + 1);
     if (at < headTo && text[at] !== ":") {
-      problems.push(
-        syntaxProblem(
+      const behind = { from: close + 1, to: close + 1 };
+      problems.push({
+        ...syntaxProblem(
           { from: at, to },
           "A colon is missing between the place and the remark.",
           "Write `step [place]: remark`.",
         ),
-      );
-      return { step, ...(place ? { place } : {}), quantities: [], problems };
+        fixes: [{ title: "Put a colon behind the place", span: behind, text: ":" }],
+      });
+      // What stands there is read on, so that its outcome is not missed as well.
+      return { step, ...(place ? { place } : {}), ...readRemark(text, at, to), problems };
     }
   }
   const remarkFrom = bareUntil ?? (at < to ? skipBlanks(text, at + 1) : to);

@@ -24,7 +24,11 @@ export function variable(v: number, index: number): Dual {
 
 /** Chain rule for one operand: `value` at the operand, `slope` the derivative there. */
 export function lift(a: Dual, value: number, slope: number): Dual {
-  return { v: value, d: a.d.length === 0 ? NO_PARTIALS : a.d.map((x) => x * slope) };
+  const { length } = a.d;
+  if (length === 0) return { v: value, d: NO_PARTIALS };
+  const d = new Array<number>(length);
+  for (let i = 0; i < length; i++) d[i] = (a.d[i] ?? 0) * slope;
+  return { v: value, d };
 }
 
 /** Chain rule for two operands, with the partial derivative by each. */
@@ -107,7 +111,14 @@ export function log1p(x: Operand): Dual {
 
 /** The polynomial with these coefficients, constant term first (Horner). */
 export function polynomial(x: Operand, coefficients: readonly number[]): Dual {
-  return coefficients.reduceRight<Dual>((sum, c) => add(mul(sum, x), c), constant(0));
+  const a = dual(x);
+  let value = 0;
+  let slope = 0;
+  for (let i = coefficients.length - 1; i >= 0; i--) {
+    slope = slope * a.v + value;
+    value = value * a.v + (coefficients[i] ?? 0);
+  }
+  return lift(a, value, slope);
 }
 
 /** The sum of several terms. */

@@ -19,6 +19,9 @@ export const TAB_STOP = 4;
 const PRINTABLE_ASCII = /^[ -~]*$/;
 /** Letters and signs of Latin script as well: each is one character of one cell, so nothing has to be cut. */
 const PLAIN = /^[ -~\u00a1-\u00ac\u00ae-\u02ff]*$/;
+/** Whether every character is one of one cell, shown as it is. */
+export const isPlain = (text: string): boolean => PLAIN.test(text);
+
 const INVISIBLE = /^[\p{Default_Ignorable_Code_Point}\p{Mark}]+$/u;
 // Emoji by nature, and characters that a variation selector or a keycap turns into one (UTS #51). The exact
 // set of sequences is at hand as `\p{RGI_Emoji}`, but takes 25 ms to make ready.

@@ -1,4 +1,4 @@
-import { type Cell, cellsOf, displayWidth, harmless, hasRightToLeft } from "./display-width.ts";
+import { type Cell, cellsOf, displayWidth, harmless, hasRightToLeft, isPlain } from "./display-width.ts";
 
 /** A line of a note with a mark under a place in it, ready to be printed. */
 export interface MarkedLine {
@@ -21,6 +21,10 @@ export function markLine(line: string, from: number, to: number, width: number):
   const near = line.slice(start, start === 0 && line.length <= 2 * NEAR ? undefined : from + NEAR);
   const first = from - start;
   const last = Math.max(to - start, first + 1);
+  if (near.length === line.length && line.length <= width && isPlain(line)) {
+    const end = Math.min(last, line.length);
+    return { source: line.trimEnd(), mark: " ".repeat(first) + bracket(end - first), words: "" };
+  }
   const window = cutTo(cellsOf(near), first, width);
   const cutBefore = window.before || start > 0;
   let source = cutBefore ? CUT : "";

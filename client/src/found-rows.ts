@@ -108,10 +108,11 @@ export function remarkRows(answer: FindAnswer | SimilarAnswer): Row[] {
 export const countInWords = (count: number, among: number): string =>
   l10n.t("{0} of {1} job notes", count, among);
 
-export function rangeOf({ start, end }: ProtocolRange): Range {
-  return new Range(start.line, start.character, end.line, end.character);
+/** Where the cursor goes. The line is not selected, so that a stray key does not write over it. */
+export function cursorAt({ start }: ProtocolRange): Range {
+  return new Range(start.line, start.character, start.line, start.character);
 }
 
 export async function openPlace({ uri, range }: NonNullable<Row["open"]>): Promise<void> {
-  await window.showTextDocument(Uri.parse(uri), { selection: rangeOf(range) });
+  await window.showTextDocument(Uri.parse(uri), { selection: cursorAt(range) });
 }

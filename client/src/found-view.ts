@@ -12,7 +12,7 @@ import {
   window,
 } from "vscode";
 import type { FoundNote, SimilarNote } from "../../server/src/lsp/own-messages.ts";
-import { aboutNote, alikeInWords, causeInWords, nameOf, rangeOf } from "./found-rows.ts";
+import { aboutNote, alikeInWords, causeInWords, cursorAt, nameOf } from "./found-rows.ts";
 import type { Asking } from "./server.ts";
 import { joined } from "./words.ts";
 
@@ -73,6 +73,10 @@ export class FoundView implements TreeDataProvider<Row>, Disposable {
     this.#changed.fire();
     await commands.executeCommand("setContext", HAS_FOUND, true);
     await commands.executeCommand(`${FoundView.id}.focus`);
+    const [first] = this.#rows;
+    // A view that was closed meanwhile has nothing to put the focus on.
+    if (first)
+      await this.#view.reveal(first, { focus: true, select: false }).then(undefined, () => undefined);
   }
 
   async clear(): Promise<void> {
@@ -131,5 +135,5 @@ const openCommand = (
 ): NonNullable<TreeItem["command"]> => ({
   command: "vscode.open",
   title: l10n.t("Open the note"),
-  arguments: [Uri.parse(uri), range ? { selection: rangeOf(range) } : {}],
+  arguments: [Uri.parse(uri), range ? { selection: cursorAt(range) } : {}],
 });

@@ -94,7 +94,7 @@ describe("the extension's commands, view and status entry, by keyboard", () => {
     await rows.filter({ hasText: 'procedure is "' }).first().waitFor();
     await page.locator(dom.quickInput).fill("leek size > 0.1 mm");
     await rows.filter({ hasText: "at leek size, character 1" }).waitFor();
-    await picture("find-mistake");
+    await workbench.screenshot(join(outputFolder, "find-mistake.png"));
     const mended = rows.filter({ hasText: "Write leak size there" });
     await mended.waitFor();
     await page.keyboard.press("ArrowDown");
@@ -131,7 +131,20 @@ describe("the extension's commands, view and status entry, by keyboard", () => {
       "the notes in the view",
       async () => (await note.count()) > 0 && (await place.count()) > 0,
     );
-    await picture("found");
+    // The focus goes to the first note by itself; two rows below it is the second.
+    const focused = page.locator(".pane-body .monaco-list:focus-within .monaco-list-row.focused");
+    await focused.filter({ hasText: "2031-0182" }).waitFor();
+    await workbench.screenshot(join(outputFolder, "found.png"));
+    await until(page, "the focus on the second note", async () => {
+      const second = focused.filter({ hasText: "2031-0175" });
+      if ((await second.count()) === 0) await page.keyboard.press("ArrowDown");
+      return (await second.count()) > 0;
+    });
+    await page.keyboard.press("Enter");
+    await page.locator('.tab.active[data-resource-name="exhaust-joint-pickup.md"]').waitFor();
+    await until(page, "the cursor at the value", async () =>
+      (await workbench.lineAtCursor()).startsWith("leak size "),
+    );
   });
 
   it("finds jobs like the one at hand, and says why each is alike", async () => {
@@ -139,7 +152,7 @@ describe("the extension's commands, view and status entry, by keyboard", () => {
     await workbench.openByName(SAMPLE);
     await workbench.runCommand("Witness Mark: Find similar jobs");
     await page.locator(dom.quickInputRow, { hasText: "Alike: " }).first().waitFor();
-    await picture("similar");
+    await workbench.screenshot(join(outputFolder, "similar.png"));
     await page.keyboard.press("Escape");
   });
 

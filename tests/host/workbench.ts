@@ -248,6 +248,23 @@ export class Workbench {
     });
   }
 
+  /** Runs a task that an extension brings: by its type, then by its name. */
+  async runTask(type: string, name: string): Promise<void> {
+    const { page } = this;
+    const command = "Tasks: Run Task";
+    // Commands with longer names come first in the list, so the row itself is looked for.
+    const picks = [command, `All ${type} tasks`, name].map((label) =>
+      page.getByRole("option", { name: new RegExp(`(?:^|: )${label}(?:,|$)`) }).first(),
+    );
+    await this.until(`the task "${name}"`, async () => {
+      await page.keyboard.press("Escape");
+      await page.keyboard.press("F1");
+      await page.locator(dom.quickInput).fill(`>${command}`, { timeout: GESTURE_MS });
+      for (const row of picks) await row.click({ timeout: GESTURE_MS });
+      return true;
+    });
+  }
+
   /** Changes the folder's settings, as somebody does who edits the file; the editor takes them up by itself. */
   changeSettings(settings: Readonly<Record<string, unknown>>): void {
     const path = join(this.folder, ".vscode/settings.json");

@@ -1,11 +1,4 @@
 import * as z from "zod/mini";
-import {
-  CLAUSE_WORDS,
-  FORMULA_WORDS,
-  OUTCOME_WORDS,
-  TRUTH_WORDS,
-  UNIT_GOES_ON,
-} from "../../../grammar/line-language.ts";
 import { readFraction } from "../language/scanner.ts";
 import type { Range } from "../note/note.ts";
 import type { YamlEntry, YamlNode } from "../note/yaml-tree.ts";
@@ -14,12 +7,12 @@ import { OwnUnits } from "../units/own-units.ts";
 import type { Unit } from "../units/unit.ts";
 import { PLAIN_NUMBER } from "../units/unit-choice.ts";
 import type { UnitEntry } from "../units/unit-entry.ts";
-import { readUnitFrom, scaleSuffix, type UnitSource } from "../units/unit-reader.ts";
+import type { UnitSource } from "../units/unit-product.ts";
+import { readUnitFrom } from "../units/unit-reader.ts";
 import { fold, lookUp } from "../units/unit-table.ts";
-import { UNIT_TRAPS } from "../units/unit-traps.ts";
-import { knownSpellings } from "../units/unknown-unit.ts";
 import { type Piece, part, pieceOf, type Report, readNumber } from "./piece.ts";
 import { checkForm, textAt, textsAt } from "./section.ts";
+import { isFreeUnitName } from "./unit-name.ts";
 
 const text = z.string().check(z.minLength(1));
 const unitSchema = z.strictObject({
@@ -31,7 +24,6 @@ const unitSchema = z.strictObject({
 
 /** More than any shop has; keeps a file that somebody's program wrote from taking all day. */
 const MOST_UNITS = 200;
-const LONGEST_NAME = 40;
 
 /** The shop's own units, and where each of their spellings is defined. */
 export interface UnitsRead {
@@ -78,7 +70,7 @@ export function readUnits(entries: readonly YamlEntry[], report: Report): UnitsR
 
 function readDraft(entry: YamlEntry, taken: Map<string, Draft>, report: Report): Draft | undefined {
   const name = entry.key.trim();
-  if (!isFree({ text: name, range: entry.keyRange }, taken, report)) return undefined;
+  if (!isFreeUnitName({ text: name, range: entry.keyRange }, taken, report)) return undefined;
   const form = formOf(entry.value, `the unit \`${name}\``, entry.keyRange, report);
   const draft: Draft = {
     name,
@@ -91,7 +83,7 @@ function readDraft(entry: YamlEntry, taken: Map<string, Draft>, report: Report):
   taken.set(fold(name), draft);
   const aliases: string[] = [];
   for (const alias of form.also) {
-    if (!isFree(alias, taken, report)) continue;
+    if (!isFreeUnitName(alias, taken, report)) continue;
     aliases.push(alias.text);
     taken.set(fold(alias.text), draft);
   }
@@ -118,72 +110,6 @@ function formOf(value: YamlNode, what: string, at: Range, report: Report): Form 
     source: textAt(map, "source")?.text,
     also: textsAt(map, "also"),
   };
-}
-
-// ---- Names ----------------------------------------------------------------------------------------
-
-const NAME = /^\p{L}[\p{L}_]*$/u;
-/** Words that stand behind numbers in remarks and formulas and mean something else there. */
-const RESERVED: ReadonlySet<string> = new Set([
-  ...FORMULA_WORDS,
-  ...CLAUSE_WORDS,
-  ...OUTCOME_WORDS,
-  ...Object.keys(TRUTH_WORDS),
-  ...UNIT_GOES_ON.map((word) => word.toLowerCase()),
-  ...["of", "to", "per", "x"],
-]);
-
-let small: ReadonlyMap<string, string> | undefined;
-
-/** Every built-in spelling by its small letters. */
-function inSmallLetters(): ReadonlyMap<string, string> {
-  small ??= new Map([...knownSpellings()].reverse().map((known) => [known.toLowerCase(), known]));
-  return small;
-}
-
-/** Whether a name may stand for a unit of the shop's own; reports it where not. */
-function isFree(name: Piece, taken: ReadonlyMap<string, unknown>, report: Report): boolean {
-  const { range, text: written } = name;
-  const refuse = (message: string, advice: string): false => {
-    report(range, message, advice);
-    return false;
-  };
-  if (!NAME.test(written) || written.length > LONGEST_NAME) {
-    return refuse(
-      `\`${written}\` cannot be the name of a unit: a note could not tell where it ends.`,
-      "Write one word of letters, such as `can` or `wash_bucket`; digits behind a unit are powers.",
-    );
-  }
-  if (RESERVED.has(written.toLowerCase())) {
-    return refuse(
-      `\`${written}\` means something else behind a number, so it cannot be a unit.`,
-      "Give the unit another name.",
-    );
-  }
-  const folded = fold(written);
-  const trap = UNIT_TRAPS.get(folded);
-  if (trap) {
-    return refuse(`\`${written}\` is left unread on purpose. ${trap.remark}`, "Give the unit another name.");
-  }
-  // A word of letters is a unit by itself, with a prefix, or with the letter of its scale (`psig`).
-  if (lookUp(folded) || scaleSuffix(folded)) {
-    return refuse(
-      `\`${written}\` is a unit already, and a shop file cannot change what it means.`,
-      "Give the unit another name.",
-    );
-  }
-  const lower = folded.toLowerCase();
-  const alike = inSmallLetters().get(lower);
-  if (alike !== undefined) {
-    return refuse(
-      `\`${written}\` differs from the unit \`${alike}\` only by its capitals; one slip would change the value.`,
-      "Give the unit a name that cannot be mistaken for another.",
-    );
-  }
-  if ([...taken.keys()].some((other) => other.toLowerCase() === lower)) {
-    return refuse(`\`${written}\` is there already.`, "Give one of the two units another name.");
-  }
-  return true;
 }
 
 // ---- What they equal ------------------------------------------------------------------------------

@@ -1,7 +1,8 @@
 import type { Dimension } from "./dimension.ts";
 import type { UnitReading } from "./unit.ts";
 import type { UnitEntry } from "./unit-entry.ts";
-import { readUnitFrom, type UnitSource } from "./unit-reader.ts";
+import type { UnitSource } from "./unit-product.ts";
+import { readUnitFrom } from "./unit-reader.ts";
 import { fold, lookUp, type TableHit } from "./unit-table.ts";
 
 const REMEMBERED = 4096;

@@ -146,6 +146,48 @@ leak size [mm]       3    0.5   0.3606     0.2             0.3      0.4         
     expect(readdirSync(folder).filter((name) => name.endsWith(".part"))).toEqual([]);
   });
 
+  it("marks the days on which the instruments of the values were calibrated", async () => {
+    const shop = `instruments:
+  P2:
+    measures: pressure
+    range: 0 to 5 psi
+    calibrated: [2029-06-01, 2030-06-03, 2020-01-01]
+    interval: 12 months
+  P4: { measures: pressure, range: 0 to 5 psi, calibrated: 2030-06-03 }
+  P9: { measures: pressure, range: 0 to 5 psi, calibrated: 2030-02-02 }
+`;
+    const years = folderWith({
+      "shop.yaml": shop,
+      ...Object.fromEntries(
+        ["2029-01-10", "2030-01-10", "2031-01-10"].map((day, i) => [
+          `${i}.md`,
+          note(i, day, "tester", readings(`outlet pressure: 0.8${i} psi via ${i === 1 ? "p4" : "P2"}`)),
+        ]),
+      ),
+    });
+    const plot = async (...args: string[]): Promise<string> => {
+      await runIn(years, ["table", "outlet pressure", "--plot", "p.svg", ...args]);
+      return readFileSync(join(years, "p.svg"), "utf8");
+    };
+    const svg = await plot("--against", "date");
+    // In words for those who hear it; for those who see it dashed lines with names, and the days below.
+    const days = ["P2 calibrated 2029-06-01, 2030-06-03", "P4 calibrated 2030-06-03"];
+    expect(svg).toContain(`<desc>${days.join("; ")}</desc>`);
+    for (const says of days) expect(svg).toContain(`>${says}</text>`);
+    for (const name of ["P2", "P2, P4"]) expect(svg).toContain(`text-anchor="middle">${name}</text>`);
+    expect(svg.match(/<path d="M[\d.]+ \d+V\d+"[^>]*dasharray/g)).toHaveLength(2);
+    // Neither one of an instrument that read nothing here, nor one far before the first reading.
+    expect(svg).not.toMatch(/P9|2020/);
+    // Both lines stand between the readings before and after them.
+    const at = [...svg.matchAll(/<path d="M([\d.]+) \d+V\d+"[^>]*dasharray/g)].map(([, x]) => Number(x));
+    const points = [...svg.matchAll(/transform="translate\(([\d.]+) [\d.]+\)"><\/path>/g)].map(([, x]) =>
+      Number(x),
+    );
+    expect([at[0], points[1], at[1]]).toEqual([at[0], points[1], at[1]].sort((a = 0, b = 0) => a - b));
+    expect(svg).not.toMatch(/NaN|undefined/);
+    expect(await plot("--by", "instrument")).not.toContain("dasharray");
+  });
+
   it("says what it cannot do", async () => {
     const says = async (...args: string[]): Promise<string> => {
       const ran = await runIn(folder, ["table", ...args]);

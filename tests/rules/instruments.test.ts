@@ -149,3 +149,32 @@ describe("instrument/calibration-due", () => {
     expect(found[0]?.related).toHaveLength(1);
   });
 });
+
+describe("instrument/calibration-due with several calibrations", () => {
+  const listed = (days: string): string =>
+    `instruments:\n  P1: { measures: pressure, range: 0 to 2 psi, accuracy: 1 % of full scale, calibrated: ${days}, interval: 12 months }\n`;
+  const due = (day: string, days: string): string[] =>
+    findings("p: 0.8 psi via P1", { head: `date: ${day}\n`, shop: listed(days) }).map((one) => one.message);
+
+  test("holds a reading against the last one before it, in whatever order they stand", () => {
+    for (const days of ["[2028-02-01, 2029-02-01, 2031-02-01]", "[2031-02-01, 2028-02-01, 2029-02-01]"]) {
+      expect(due("2029-12-01", days)).toEqual([]);
+      expect(due("2030-02-01", days)).toEqual([]);
+      expect(due("2030-06-01", days)).toEqual([
+        "The calibration of `P1` was due on 2030-02-01; this was read on 2030-06-01.",
+      ]);
+      expect(due("2031-06-01", days)).toEqual([]);
+      expect(due("2032-06-01", days)).toHaveLength(1);
+    }
+  });
+
+  test("knows nothing of the time before the first", () => {
+    expect(due("2027-01-01", "[2028-02-01, 2031-02-01]")).toEqual([]);
+    expect(due("2027-01-01", "2028-02-01")).toEqual([]);
+  });
+
+  test("takes one day, or days with commas, as well as a list", () => {
+    expect(due("2031-01-01", "2029-02-01")).toHaveLength(1);
+    expect(due("2031-01-01", '"2029-02-01, 2030-02-01"')).toEqual([]);
+  });
+});

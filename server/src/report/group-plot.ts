@@ -17,8 +17,16 @@ export interface Dots {
 /** What the plot goes over: another value, days (`x` in milliseconds), or the groups side by side. */
 export type Across =
   | { readonly kind: "values"; readonly name: string; readonly unit: string }
-  | { readonly kind: "days" }
+  | { readonly kind: "days"; readonly marks?: readonly DayMark[] }
   | { readonly kind: "groups"; readonly name: string };
+
+/** A day that is marked across the plot, such as that of a calibration. */
+export interface DayMark {
+  /** Milliseconds, at the start of the day (UTC). */
+  readonly x: number;
+  readonly who: string;
+  readonly did: string;
+}
 
 const WIDTH = 760;
 const HEIGHT = 400;
@@ -46,7 +54,6 @@ export function groupPlot(
   const up = scaleLinear(room(low, high), [bottom, TOP]).nice(6);
   const { place, ticks } = scaleAcross(groups, across);
   const legend = across.kind !== "groups" && groups.length > 1;
-  const height = HEIGHT + (legend ? groups.length * LEGEND_ROW : 0);
   const label = (name: string, unit: string): string => (unit === "" ? name : `${name} [${unit}]`);
   const name = label(y.name, y.unit);
   const over =
@@ -57,7 +64,14 @@ export function groupPlot(
         : label(across.name, across.unit);
   const says = over === "" ? name : `${name} over ${over}`;
   const formatY = up.tickFormat(6);
-  const picture = html`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${height}" width="${WIDTH}" height="${height}" role="img" aria-label="${says}" fill="currentColor" font-family="system-ui, sans-serif" font-size="13"><title>${says}</title><rect width="${WIDTH}" height="${height}" fill="#fff"></rect><g stroke="currentColor" stroke-opacity="0.18">${up
+  const within = (across.kind === "days" ? (across.marks ?? []) : []).filter(({ x }) => {
+    const at = place(x, 0, 0, 1);
+    return at >= LEFT && at <= WIDTH - RIGHT;
+  });
+  const said = saidOf(within);
+  const legendRows = legend ? groups.length : 0;
+  const height = HEIGHT + (legendRows + said.length) * LEGEND_ROW;
+  const picture = html`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${height}" width="${WIDTH}" height="${height}" role="img" aria-label="${says}" fill="currentColor" font-family="system-ui, sans-serif" font-size="13"><title>${says}</title>${said.length > 0 ? html`<desc>${said.join("; ")}</desc>` : undefined}<rect width="${WIDTH}" height="${height}" fill="#fff"></rect><g stroke="currentColor" stroke-opacity="0.18">${up
     .ticks(6)
     .map(
       (tick) => html`<path d="M${LEFT} ${round(up(tick))}H${WIDTH - RIGHT}"></path>`,
@@ -68,7 +82,7 @@ export function groupPlot(
     )}</g><g text-anchor="middle">${ticks.map(
     ({ at, says: text }) =>
       html`<path d="M${round(at)} ${bottom}v5" stroke="currentColor"></path><text x="${round(at)}" y="${bottom + 20}">${text}</text>`,
-  )}</g><text x="${WIDTH - RIGHT}" y="${HEIGHT - 8}" text-anchor="end">${over}</text><text x="8" y="18">${name}</text>${groups.map(
+  )}</g><text x="${WIDTH - RIGHT}" y="${HEIGHT - 8}" text-anchor="end">${over}</text><text x="8" y="18">${name}</text>${placed(within, place).map(markOf)}${groups.map(
     (group, i) =>
       html`<g fill="none" stroke="currentColor" stroke-width="1.4"><title>${group.name}</title>${group.points.map(
         (point, j) => {
@@ -77,9 +91,74 @@ export function groupPlot(
           return html`${half > 0 ? html`<path stroke-opacity="0.45" d="M${at} ${round(up(point.y - half))}V${round(up(point.y + half))}"></path>` : undefined}<path d="${shape(across.kind === "groups" ? 0 : i)}" transform="translate(${at} ${round(up(point.y))})"></path>`;
         },
       )}</g>`,
-  )}${legend ? legendOf(groups) : undefined}</svg>`;
+  )}${legend ? legendOf(groups) : undefined}${markLegend(said, HEIGHT + legendRows * LEGEND_ROW)}</svg>`;
   return `${picture.text}\n`;
 }
+
+const LETTER = 7;
+const MARK_ROWS = 2;
+const MARK_ROW = 12;
+
+interface PlacedMark {
+  readonly at: number;
+  readonly says: string;
+  /** Who stands above the line, and in which row; undefined where there is no room for it beside another. */
+  readonly who: string;
+  readonly row: number | undefined;
+}
+
+/** The lines of the marks: one for a day, with who it concerns above it. */
+function placed(marks: readonly DayMark[], place: Placing["place"]): PlacedMark[] {
+  const days = new Map<string, { readonly x: number; readonly did: string; readonly who: string[] }>();
+  for (const { x, who, did } of marks) {
+    const day = days.get(`${x} ${did}`) ?? { x, did, who: [] };
+    day.who.push(who);
+    days.set(`${x} ${did}`, day);
+  }
+  const taken = Array<number>(MARK_ROWS).fill(Number.NEGATIVE_INFINITY);
+  return [...days.values()]
+    .map(({ x, who, did }) => ({
+      at: round(place(x, 0, 0, 1)),
+      who: who.sort().join(", "),
+      did,
+      day: dayOf(x),
+    }))
+    .sort((a, b) => a.at - b.at)
+    .map(({ at, who, did, day }) => {
+      const half = (who.length * LETTER) / 2;
+      const row = taken.findIndex((to) => at - half > to);
+      if (row >= 0) taken[row] = at + half + LETTER / 2;
+      return { at, who, says: `${who} ${did} ${day}`, row: row < 0 ? undefined : row };
+    });
+}
+
+const dayOf = (x: number): string => new Date(x).toISOString().slice(0, 10);
+
+/** A dashed line from top to bottom and a name above it, which need no colour to be told from a value. */
+const markOf = ({ at, says, who, row }: PlacedMark): Html =>
+  html`<g><title>${says}</title><path d="M${at} ${TOP}V${HEIGHT - BOTTOM}" fill="none" stroke="currentColor" stroke-dasharray="5 4"></path>${
+    row === undefined
+      ? undefined
+      : html`<text x="${at}" y="${TOP - 5 - row * MARK_ROW}" font-size="11" text-anchor="middle">${who}</text>`
+  }</g>`;
+
+/** What is said of the marks under the plot, a row for each whom they concern. */
+function saidOf(marks: readonly DayMark[]): string[] {
+  const rows = new Map<string, string[]>();
+  for (const { who, did, x } of [...marks].sort((a, b) => a.x - b.x)) {
+    const key = `${who} ${did}`;
+    rows.set(key, [...(rows.get(key) ?? []), dayOf(x)]);
+  }
+  return [...rows].map(([who, days]) => `${who} ${days.join(", ")}`).sort();
+}
+
+const markLegend = (rows: readonly string[], from: number): Html[] =>
+  rows.map((says, i) => {
+    const y = from + i * LEGEND_ROW;
+    return html`<g><title>${says}</title><path d="M${LEFT - 4} ${y}h20" stroke="currentColor" stroke-dasharray="5 4"></path><text x="${LEFT + 20}" y="${y + 4}">${shortened(says, MOST_SAID)}</text></g>`;
+  });
+
+const MOST_SAID = 90;
 
 const legendOf = (groups: readonly Dots[]): Html[] =>
   groups.map(
@@ -110,7 +189,10 @@ function scaleAcross(groups: readonly Dots[], across: Across): Placing {
   }
   const [from = 0, to = 0] = extent(groups.flatMap(({ points }) => points.map(({ x }) => x)));
   if (across.kind === "days") {
-    const scale = scaleUtc(from === to ? [from - DAY, to + DAY] : [from, to], [LEFT, right]).nice(8);
+    // Marks not far from the points still belong in the picture; others would press it together.
+    const near = (across.marks ?? []).map(({ x }) => x).filter((x) => withinReach(x, from, to));
+    const ends = [Math.min(from, ...near), Math.max(to, ...near)];
+    const scale = scaleUtc(from === to ? [from - DAY, to + DAY] : ends, [LEFT, right]).nice(8);
     const format = scale.tickFormat(8);
     return {
       place: (x) => scale(x),
@@ -124,6 +206,10 @@ function scaleAcross(groups: readonly Dots[], across: Across): Placing {
     ticks: scale.ticks(8).map((tick) => ({ at: scale(tick), says: minus(format(tick)) })),
   };
 }
+
+const REACH = 0.25;
+const withinReach = (x: number, from: number, to: number): boolean =>
+  x >= from - REACH * (to - from) && x <= to + REACH * (to - from);
 
 const DAY = 86_400_000;
 const round = (value: number): number => Math.round(value * 10) / 10;

@@ -1,3 +1,4 @@
+import { calibrationDueOn } from "../shop/shop.ts";
 import { dayOf, daysOfNote } from "./days.ts";
 import type { Report, Rule, RulePage } from "./rule.ts";
 import { type TakenReading, takenReadings } from "./taken-readings.ts";
@@ -12,12 +13,17 @@ export const rule: Rule = {
     const last = days.at(-1)?.day;
     const overdue = new Map<string, { reading: TakenReading; due: string; day: string; sure: boolean }[]>();
     for (const reading of takenReadings(subject)) {
-      const due = reading.instrument?.calibrationDue;
-      if (due === undefined || last === undefined || due >= last) continue;
+      const { instrument } = reading;
+      const latest = instrument?.calibrationDue;
+      if (instrument === undefined || latest === undefined || last === undefined) continue;
+      // With one calibration known, nothing up to its due day can be late.
+      if (latest >= last && instrument.calibrations?.length === 1) continue;
       const on = dayOf(days, reading.line.at?.minutes);
-      const late = on.filter((day) => day > due);
+      const dueOn = (day: string): string => calibrationDueOn(instrument, day) ?? latest;
+      const late = on.filter((day) => day > dueOn(day));
       const day = late[0];
       if (day === undefined) continue;
+      const due = dueOn(day);
       const list = overdue.get(reading.via.key) ?? [];
       list.push({ reading, due, day, sure: late.length === on.length });
       overdue.set(reading.via.key, list);
@@ -51,7 +57,7 @@ const NOTE = "---\njob: example\ndate: 2031-03-04\n---\n\n```readings\ntest pres
 export const page: RulePage = {
   title: "An instrument overdue for calibration",
   means:
-    "The reading's day (from the date line of its steps, else the front matter's `date`) is past the day on which the instrument's calibration was due. The first reading through the instrument carries the finding; the others are named with it.",
+    "The reading's day (from the date line of its steps, else the front matter's `date`) is past the day on which the instrument's calibration was due. Where the shop file lists several calibrations, the last one before the reading counts. The first reading through the instrument carries the finding; the others are named with it.",
   mend: "Have the instrument calibrated and read again, or show against one in date that it still reads right.",
   source: "Calibration intervals are the shop's own, from the shop file; common practice, no source.",
   breaks: { shop: shop("2030-02-10"), note: NOTE },

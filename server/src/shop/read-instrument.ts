@@ -5,7 +5,7 @@ import { daysMeant, isRealDay, monthsLater } from "../text/real-day.ts";
 import * as dimensions from "../units/dimension.ts";
 import type { Unit } from "../units/unit.ts";
 import { asPoint, asWidth, fits, type Piece, part, type Report, readNumber, readQuantity } from "./piece.ts";
-import { checkForm, entryRange, optionalText, textAt, valueAt } from "./section.ts";
+import { checkForm, entryRange, optionalText, textAt, textsAt, valueAt } from "./section.ts";
 import type { AccuracyPart, Instrument } from "./shop.ts";
 
 const text = z.string().check(z.minLength(1));
@@ -16,7 +16,7 @@ const instrumentSchema = z.strictObject({
   range: text,
   resolution: z.optional(text),
   accuracy: z.optional(text),
-  calibrated: z.optional(text),
+  calibrated: z.optional(z.union([text, z.array(text)])),
   interval: z.optional(text),
   split: z.optional(splitSchema),
   serial: z.optional(text),
@@ -82,7 +82,7 @@ export function readInstrument(entry: YamlEntry, report: Report): Instrument | u
     resolution,
     accuracy,
     ...(split ? { split } : {}),
-    ...readCalibration(textAt(map, "calibrated"), textAt(map, "interval"), report),
+    ...readCalibration(textsAt(map, "calibrated"), textAt(map, "interval"), report),
     range: entryRange(entry),
   };
 }
@@ -197,17 +197,19 @@ function readSplit(entry: YamlEntry, unit: Unit, report: Report): Instrument["sp
 }
 
 function readCalibration(
-  calibrated: Piece | undefined,
+  calibrated: readonly Piece[],
   interval: Piece | undefined,
   report: Report,
-): Pick<Instrument, "calibrated" | "intervalMonths" | "calibrationDue"> {
-  const day = calibrated && isRealDay(calibrated.text) ? calibrated.text : undefined;
-  if (calibrated && !day) {
-    const meant = daysMeant(calibrated.text);
+): Pick<Instrument, "calibrations" | "calibrated" | "intervalMonths" | "calibrationDue"> {
+  for (const { text: said, range } of calibrated) {
+    if (isRealDay(said)) continue;
+    const meant = daysMeant(said);
     const advice =
       meant.length > 0 ? `Write ${meant.join(" or ")}.` : "Write year, month and day: 2031-01-15.";
-    report(calibrated.range, `\`${calibrated.text}\` is not read as a day of the calendar.`, advice);
+    report(range, `\`${said}\` is not read as a day of the calendar.`, advice);
   }
+  const days = [...new Set(calibrated.map((piece) => piece.text).filter(isRealDay))].sort();
+  const day = days.at(-1);
   const count = interval ? /^([1-9]\d{0,2})\s*(months?|years?)$/i.exec(interval.text) : null;
   if (interval && !count) {
     report(
@@ -218,7 +220,7 @@ function readCalibration(
   }
   const months = count ? Number(count[1]) * (count[2]?.toLowerCase().startsWith("year") ? 12 : 1) : undefined;
   return {
-    ...(day ? { calibrated: day } : {}),
+    ...(day ? { calibrations: days, calibrated: day } : {}),
     ...(months ? { intervalMonths: months } : {}),
     ...(day && months ? { calibrationDue: monthsLater(day, months) } : {}),
   };

@@ -3,6 +3,7 @@ import type { Expression } from "../language/syntax.ts";
 import type { Range } from "../note/note.ts";
 import type { FunctionEntry } from "../physics/function.ts";
 import type { Procedure } from "../procedures/procedure.ts";
+import { monthsLater } from "../text/real-day.ts";
 import type { Dimension } from "../units/dimension.ts";
 import type { OwnUnits } from "../units/own-units.ts";
 import type { Unit } from "../units/unit.ts";
@@ -26,8 +27,10 @@ export interface Instrument {
    * `repeatability` (SI) is a standard deviation, each reading's own.
    */
   readonly split?: { readonly zero: number; readonly gain: number; readonly repeatability: number };
-  /** `YYYY-MM-DD` of the last calibration and the months until the next. */
+  /** `YYYY-MM-DD` of every calibration that the file names, earliest first; `calibrated` is the last of them. */
+  readonly calibrations?: readonly string[];
   readonly calibrated?: string;
+  /** Months from one calibration to the next. */
   readonly intervalMonths?: number;
   readonly calibrationDue?: string;
   /** Where it stands in the shop file. */
@@ -51,6 +54,18 @@ export function limitOfError(instrument: Instrument, reading: number): number | 
     else sum += part.halfWidth;
   }
   return sum;
+}
+
+/**
+ * The day by which an instrument was to be calibrated again, as it stood on a day: after the last calibration
+ * before it. Before the first one that the file names nothing is known, so that one counts.
+ */
+export function calibrationDueOn(
+  { calibrations, intervalMonths }: Pick<Instrument, "calibrations" | "intervalMonths">,
+  day: string,
+): string | undefined {
+  const last = calibrations?.findLast((one) => one <= day) ?? calibrations?.[0];
+  return last && intervalMonths ? monthsLater(last, intervalMonths) : undefined;
 }
 
 export interface Material {
@@ -112,6 +127,8 @@ export interface ShopProblem {
   /** Left out: an error. */
   readonly severity?: Severity;
   readonly why?: string;
+  /** Where all that was looked at stands, when the finding is of something that is not there. */
+  readonly within?: Range;
 }
 
 /** The shop file, read. A note without a shop file gets `noShop`. */

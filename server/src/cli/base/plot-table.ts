@@ -1,17 +1,23 @@
 import type { Base } from "../../base/base.ts";
 import { type Column, pointsOf, readColumn } from "../../base/columns.ts";
 import { type Dots, groupPlot } from "../../report/group-plot.ts";
+import type { Outside } from "../outside.ts";
+import { calibrationMarks } from "./calibrations.ts";
 import { sayMisread } from "./say-misread.ts";
 import type { Group } from "./table.ts";
 
 type Plotted = { readonly ok: true; readonly svg: string } | { readonly ok: false; readonly says: string };
 
-/** The groups of the first value as a plot: over another value, over the days, or side by side. */
+/**
+ * The groups of the first value as a plot: over another value, over the days with the calibrations of their
+ * instruments, or side by side.
+ */
 export function plotTable(
   groups: readonly Group[],
   against: string | undefined,
   by: string | undefined,
   base: Base,
+  outside: Pick<Outside, "folder" | "libraries">,
 ): Plotted {
   const column = groups[0]?.column;
   if (column === undefined)
@@ -29,7 +35,9 @@ export function plotTable(
         }),
       };
     });
-    return drawn(dots, days ? { kind: "days" } : { kind: "groups", name: by ?? "" }, y);
+    if (!days) return drawn(dots, { kind: "groups", name: by ?? "" }, y);
+    const points = own.flatMap((group) => group.points);
+    return drawn(dots, { kind: "days", marks: calibrationMarks(points, outside) }, y);
   }
   const reading = readColumn(against, base);
   if (!reading.ok) return { ok: false, says: sayMisread(against, reading) };

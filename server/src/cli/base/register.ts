@@ -38,7 +38,8 @@ const TABLE_HELP = `
   witness-mark table "outlet pressure" --by instrument --against date --plot outlet.svg
   witness-mark table "mean pressure" --by label --compare A,B
 
-Spread is the sample standard deviation; quarters and median are interpolated. Two results agree when their
+Over the date, dashed lines mark the days on which the instruments of the values were calibrated, as the shop
+file says. Spread is the sample standard deviation; quarters and median are interpolated. Two results agree when their
 En number lies between -1 and 1 (ISO 13528).`;
 
 const formats = (): Option =>

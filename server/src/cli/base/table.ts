@@ -76,7 +76,7 @@ export async function table(
     outside.out(writeComparison(comparisonOf(groups, a, b), a, b, options.format));
   } else outside.out(WRITERS[options.format](groups, by));
   if (options.plot !== undefined) {
-    const plot = plotTable(groups, options.against, by, base);
+    const plot = plotTable(groups, options.against, by, base, outside);
     if (!plot.ok) return fail(plot.says);
     const fault = writeWhole(resolve(outside.folder, options.plot), plot.svg);
     if (fault !== undefined) return fail(`${harmless(options.plot)} ${fault}.\n`);

@@ -186,6 +186,14 @@ describe("findings on formulas of the shop's own", () => {
     expect(findings(formulas)).toEqual([expected]);
   });
 
+  it("a colon in a formula without quotes is one finding, and not also a missing unit", () => {
+    const formulas =
+      "  f:\n    takes: { x: L/min }\n    formula: orifice size(x, drop: 3 psi)\n    unit: mm\n    source: t\n";
+    expect(findings(formulas)).toEqual([
+      expect.stringContaining("This value has a colon and a blank in it, which starts another key."),
+    ]);
+  });
+
   it("a circle of formulas is told once, whole, and what calls into it stays silent", () => {
     const call = (name: string, called: string) =>
       `  ${name}: { takes: { x: m }, formula: ${called}(x), unit: m, source: t }\n`;

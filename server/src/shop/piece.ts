@@ -14,7 +14,7 @@ export interface Piece {
 }
 
 /** What a finding is beside its words; left out, it is an error in the form of the file. */
-export type ProblemKind = Pick<ShopProblem, "rule" | "severity" | "why">;
+export type ProblemKind = Pick<ShopProblem, "rule" | "severity" | "why" | "within">;
 
 /** What a reader of the shop file hands its findings to, with the shop's own units that its values may use. */
 export interface Report {

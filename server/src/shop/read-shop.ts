@@ -52,7 +52,7 @@ export function readShop(text: string, yaml: YamlReader, builtIn: readonly Proce
   const shop = tree?.kind === "map" ? readSections(tree, none, problems) : none;
   // From the first mistake in the YAML on, the tree is a guess; what it says there is not told twice.
   const firstBroken = broken[0]?.range.from ?? Number.POSITIVE_INFINITY;
-  const kept = problems.filter((p) => broken.includes(p) || p.range.to <= firstBroken);
+  const kept = problems.filter((p) => broken.includes(p) || (p.within ?? p.range).to <= firstBroken);
   kept.sort((a, b) => a.range.from - b.range.from);
   return { ...shop, present: true, problems: kept };
 }

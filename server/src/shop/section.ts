@@ -59,6 +59,7 @@ export function checkForm(
         issue.path.length === 1 && value === undefined ? at : keyRangeAt(node, issue.path),
         `\`${key}\` is missing for ${what}.`,
         `Add \`${String(issue.path.at(-1))}:\`.`,
+        { within: node.range },
       );
     } else {
       report(

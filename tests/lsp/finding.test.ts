@@ -100,6 +100,13 @@ describe("finding among the notes of a folder", () => {
     expect(note?.places[0]?.says).toContain("fogged lens on one side");
   });
 
+  it("finds a job by its number, or by a part of it", async () => {
+    const { notes } = await find("2030-0016");
+    expect(notes.map(({ job }) => job)).toEqual(["2030-0016"]);
+    expect(notes[0]?.places[0]).toMatchObject({ says: "job: 2030-0016", range: { start: { line: 1 } } });
+    expect((await find("030-001")).total).toBe(10);
+  });
+
   it("says what is wrong with a condition, where, and what was likely meant", async () => {
     const { wrong, notes } = await find("flow > 1 L/min and leek size > 1 mm");
     expect(notes).toEqual([]);

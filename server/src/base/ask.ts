@@ -32,6 +32,8 @@ export interface FoundNote {
   /** For words: how well, and which of the note's words were met. */
   readonly score?: number;
   readonly terms?: readonly string[];
+  /** For a number that names the job or the vehicle: the field that holds it. */
+  readonly field?: string;
 }
 
 /** Notes that are tried before others are let in. */
@@ -52,10 +54,32 @@ export function* findByCondition({ base }: LiveBase, condition: Asked): Generato
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
-/** All notes that hold all of the words, best first. Takes up the words of notes that are new. */
+/** What people know a job or a vehicle by; its parts are no words of a text. */
+const NUMBERS = [
+  "job",
+  "comeback of",
+  "vehicle plate",
+  "vehicle fleet number",
+  "vehicle vin",
+  "vehicle serial",
+];
+const LEAST_TYPED = 2;
+
+/**
+ * All notes that hold all of the words, best first. Takes up the words of notes that are new. What was typed
+ * as it stands in a job's or vehicle's number goes before.
+ */
 export function* findByWords(live: LiveBase, text: string): Generator<void, FoundNote[]> {
+  const found: FoundNote[] = [];
+  const typed = text.toLowerCase();
+  for (const [number, { fields }] of live.base.notes.entries()) {
+    if (number % AT_ONCE === 0) yield;
+    const field = NUMBERS.find((name) => [fields[name] ?? ""].flat().join(" ").toLowerCase().includes(typed));
+    if (field !== undefined && typed.length >= LEAST_TYPED) found.push({ number, label: "", field });
+  }
+  const before = new Set(found.map(({ number }) => number));
   yield* live.takeUpWords();
-  return live.words
-    .search(text, { all: true })
-    .map(({ note, score, terms }) => ({ number: note, label: "", score, terms }));
+  for (const { note: number, score, terms } of live.words.search(text, { all: true }))
+    if (!before.has(number)) found.push({ number, label: "", score, terms });
+  return found;
 }

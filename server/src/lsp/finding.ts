@@ -147,7 +147,11 @@ export class Finding {
     const uri = uriOf(key);
     const places: readonly Place[] = condition
       ? this.#library().placesOf(condition, note, found.number, found.label)
-      : [{ kind: "words", terms: found.terms ?? [] }];
+      : [
+          found.field === undefined
+            ? { kind: "words", terms: found.terms ?? [] }
+            : { kind: "field", key: found.field },
+        ];
     return {
       ...inList(uri, note),
       ...(found.label === "" ? {} : { label: found.label }),

@@ -35,12 +35,15 @@ export function readSeriesLine(text: string, columns: number | undefined): Serie
   return { ...line, ...extra };
 }
 
+/** A tab behind a unit and before a name; elsewhere in a header it is a blank like any other. */
+const TABBED_HEADER = /\][ \u00a0]*\t[ \t\u00a0]*\p{L}/u;
+
 /** Cells between commas, trimmed. A line without a comma may be pasted from a table, with tabs between its cells. */
-function cells(text: string, start: number, to: number): Span[] {
+function cells(text: string, start: number, to: number, tabs: RegExp): Span[] {
   const spans: Span[] = [];
   let from = start;
   const firstComma = text.indexOf(",", start);
-  const isTabbed = (firstComma < 0 || firstComma >= to) && text.slice(start, to).includes("\t");
+  const isTabbed = (firstComma < 0 || firstComma >= to) && tabs.test(text.slice(start, to));
   const separator = isTabbed ? "\t" : ",";
   for (;;) {
     const comma = text.indexOf(separator, from);
@@ -59,7 +62,7 @@ function readHeader(text: string, start: number, to: number): SeriesHeader {
   if (semicolon >= 0 && semicolon < to && !text.slice(start, to).includes(",")) {
     return { kind: "header", columns, problems: [semicolonsProblem(text, start, to)] };
   }
-  for (const span of cells(text, start, to)) {
+  for (const span of cells(text, start, to, TABBED_HEADER)) {
     const name = readName(text, span.from, false, span.to);
     const open = name ? skipBlanks(text, name.span.to) : span.to;
     if (!name || (open < span.to && (text[open] !== "[" || text[span.to - 1] !== "]"))) {
@@ -106,7 +109,7 @@ function readRow(text: string, start: number, to: number, columns: number): Seri
   const problems: LineProblem[] = [];
   // A header without columns has a finding of its own, and no row can fit it.
   if (columns === 0) return { kind: "row", cells: [], problems };
-  const spans = cells(text, start, to);
+  const spans = cells(text, start, to, /\t/);
   const numbers: (NumberText | undefined)[] = [];
   for (const span of spans) {
     const negative = text[span.from] === "-" || text[span.from] === "−";

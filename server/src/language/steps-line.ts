@@ -18,6 +18,8 @@ import type { LineProblem, Outcome, StepLine, StepsLine } from "./syntax.ts";
 import { noTimeProblem } from "./time-problems.ts";
 
 const LOOKS_LIKE_DATE = /\d{4}-\d{1,2}-\d{1,2}/y;
+/** `9:10 pm` would be a step of the morning. */
+const HALF_DAY = /[ap]\.?m(?:\.|(?![\p{L}\p{N}]))/iuy;
 const outcomes = new Set<string>(OUTCOME_WORDS);
 
 /** `HH:MM  step [place]: outcome, remark`, `--:--  step`, or a date line. */
@@ -32,7 +34,8 @@ export function readStepsLine(text: string): StepsLine {
   if (matchAt(LOOKS_LIKE_DATE, text, start)) return { ...readDateLine(text, start, to), ...extra };
 
   const time = readClock(text, start);
-  if (!time || (time.span.to < to && !isBlank(text.charCodeAt(time.span.to)))) {
+  const isHalfDay = time && matchAt(HALF_DAY, text, skipBlanks(text, time.span.to));
+  if (!time || isHalfDay || (time.span.to < to && !isBlank(text.charCodeAt(time.span.to)))) {
     return { kind: "broken", problems: [noTimeProblem(text, start, to)], ...extra };
   }
   const step = readStep(text, skipBlanks(text, time.span.to), to);

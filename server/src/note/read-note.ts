@@ -107,7 +107,7 @@ function seriesReader(memo: LineMemo | undefined): (line: string) => SeriesLine 
     const width = columns;
     const read = (l: string) => readSeriesLine(l, width);
     const syntax = memo ? memo.line(`series${width ?? ""}:`, line, read) : read(line);
-    if (syntax.kind === "header") columns = Math.max(1, syntax.columns.length);
+    if (syntax.kind === "header") columns = syntax.columns.length;
     return syntax;
   };
 }

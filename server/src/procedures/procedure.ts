@@ -117,7 +117,7 @@ const found = new WeakMap<Procedure, Map<string, StepFound>>();
 
 function lookFor(procedure: Procedure, words: string): StepFound {
   const asked = plainWords(words);
-  const step = procedure.stepsByWords.get(asked);
+  const step = procedure.stepsByWords.get(asked) ?? procedure.stepsByWords.get(asked.replace(/[.,;!]+$/, ""));
   if (step) return { ok: true, step };
   // Aliases widen the net, but the step's own name is what gets offered.
   const near = nearest(asked, [...procedure.stepsByWords.keys()], 6);

@@ -1,5 +1,6 @@
-import type { StepsLine } from "../language/syntax.ts";
-import { findStep } from "../procedures/procedure.ts";
+import type { StepLine, StepsLine } from "../language/syntax.ts";
+import type { Range } from "../note/note.ts";
+import { findStep, type Procedure } from "../procedures/procedure.ts";
 import { listed, type Report, type Rule, type RulePage, rangeOn, replace } from "./rule.ts";
 
 const wordsOfSteps = (trees: readonly StepsLine[]): readonly string[] => [
@@ -22,6 +23,11 @@ export const rule: Rule = {
         const found = findStep(procedure, syntax.step.text);
         if (found.ok) continue;
         const range = rangeOn(placed, syntax.step.span);
+        const known = knownPart(syntax, procedure);
+        if (known !== undefined) {
+          yield withoutColon(known, syntax.step.text, range);
+          continue;
+        }
         yield {
           range,
           message: `The procedure \`${procedure.id}\` knows no step \`${syntax.step.text}\`.`,
@@ -36,11 +42,33 @@ export const rule: Rule = {
   },
 };
 
+/** The longest beginning that is a step of its own, as `pump up` in `pump up to 1.2 bar`. */
+function knownPart({ step, place, remark }: StepLine, procedure: Procedure): string | undefined {
+  // Behind a place or a colon something else is wrong.
+  if (place || remark) return undefined;
+  for (let end = step.text.lastIndexOf(" "); end > 0; end = step.text.lastIndexOf(" ", end - 1)) {
+    const part = step.text.slice(0, end);
+    if (findStep(procedure, part).ok) return part;
+  }
+  return undefined;
+}
+
+function withoutColon(known: string, written: string, range: Range): Report {
+  const rest = written.slice(known.length).trim();
+  const line = `${known}: ${rest}`;
+  return {
+    range,
+    message: `A colon is missing behind \`${known}\`, so \`${written}\` is not read as that step.`,
+    advice: `Write \`${line}\`: the step, a colon, and what is to be said of it.`,
+    fixes: [replace(`Write ${line}`, range, line, "choice")],
+  };
+}
+
 export const page: RulePage = {
   title: "A step that the procedure does not know",
   means: "The words before the colon are neither a step of the note's procedure nor one of its other names.",
   mend: "Write the step in the procedure's words and put the rest into the remark. `note: …` takes anything.",
-  fix: "Writes the nearest step.",
+  fix: "Writes the nearest step, or the colon that is missing.",
   breaks: {
     note: "---\njob: example\nprocedure: lamp-moisture\n---\n\n```steps\n2031-03-04\n08:55  blokc vents: 2 of 2\n```\n",
   },

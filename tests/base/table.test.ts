@@ -58,8 +58,8 @@ describe("statistics", () => {
   });
 
   it("give the En number by its definition", () => {
-    expect(enNumber({ value: 10, uncertainty: 3 }, { value: 0, uncertainty: 4 })).toBe(2);
-    expect(enNumber({ value: 1, uncertainty: 0 }, { value: 2, uncertainty: 0 })).toBeUndefined();
+    expect(enNumber(10, Math.hypot(3, 4))).toBe(2);
+    expect(enNumber(-1, 0)).toBeUndefined();
   });
 });
 
@@ -125,6 +125,60 @@ leak size [mm]       3    0.5   0.3606     0.2             0.3      0.4         
       "json",
     ]);
     expect(JSON.parse(labels.out).pairs).toHaveLength(1);
+  });
+
+  it("lets what two results share cancel, by a check worked by hand", async () => {
+    const shop = `instruments:
+  REF: { measures: pressure, range: 0 to 100 kPa, accuracy: ± 0.3 kPa, split: { zero: 0.3 kPa, gain: 1 %, repeatability: 0.02 kPa } }
+  OLD: { measures: pressure, range: 0 to 100 kPa, accuracy: ± 0.3 kPa }
+`;
+    const pair = (job: number, one: string, other: string): string =>
+      note(
+        job,
+        "2031-02-10",
+        "testers",
+        `\`\`\`readings A\noutlet pressure: ${one}\n\`\`\`\n\n\`\`\`readings B\noutlet pressure: ${other}\n\`\`\`\n`,
+      );
+    const bench = folderWith({
+      "shop.yaml": shop,
+      "1.md": pair(1, "20.0 kPa via REF", "20.2 kPa via REF"),
+      "2.md": pair(2, "20.0 kPa via REF", "20.2 kPa via OLD"),
+      "3.md": pair(3, "20.0 kPa via OLD", "20.2 kPa via OLD"),
+    });
+    const args = ["table", "outlet pressure", "--by", "label", "--compare", "A,B"];
+    const { pairs } = JSON.parse((await runIn(bench, [...args, "--format", "json"])).out);
+    // JCGM 100:2008, clause 5.2 (from memory): u²(a − b) = u²(a) + u²(b) − 2 cov(a, b). Through one gauge:
+    //   zero  0.3 kPa/√3 for both alike          weighs 1 − 1 = 0
+    //   gain  0.01/√3 for both alike             weighs 20.0 − 20.2 = −0.2: (0.2 · 0.01/√3)² = 1.3333e-6 kPa²
+    //   repeatability, each its own              2 · 0.02² = 8.0000e-4 kPa²
+    // u = √8.013333e-4 = 0.0283079, U = 0.0566157, En = −0.2 / 0.0566157 = −3.5326. Taken as independent, each
+    // U would be 2 √(0.1732² + (20 · 0.0057735)² + 0.02²) = 0.418, and En only −0.34.
+    expect(pairs[0]).toMatchObject({ shared: true, through: [] });
+    expect(pairs[0].differenceUncertainty).toBeCloseTo(0.0566157, 6);
+    expect(pairs[0].en).toBeCloseTo(-3.5326, 3);
+    // Two gauges: a: 0.03 + 0.0133333 + 0.0004 (0.3²/3, (20 · 0.01)²/3, 0.02²); b: 0.3²/3 = 0.03.
+    // U = 2 √0.0737333 = 0.543078, En = −0.368271.
+    expect(pairs[1]).toMatchObject({ shared: false, through: [] });
+    expect(pairs[1].en).toBeCloseTo(-0.368271, 5);
+    // One gauge with an error not split: the cautious U is that of independent errors, 2 √(2 · 0.03) = 0.489898.
+    expect(pairs[2]).toMatchObject({ shared: false, through: ["old"] });
+    expect(pairs[2].en).toBeCloseTo(-0.2 / 0.489898, 5);
+    const { out } = await runIn(bench, args);
+    expect(out).toContain("1 of 3 pairs differ by more than their uncertainty explains");
+    expect(out).toContain("What the two results have in common cancels in the En number of 1 of 3 pairs.");
+    expect(out).toContain("Both sides were read through OLD.");
+    const csv = (await runIn(bench, [...args, "--format", "csv"])).out.split("\r\n");
+    expect(csv[0]).toMatch(/,difference,en,difference uncertainty,shared,through$/);
+    expect(csv[3]).toMatch(/,no,old$/);
+    // A formula of readings shares what its readings do: B − A is the same as before with the sign turned.
+    const ratio = await runIn(bench, [
+      ...args.slice(0, 1),
+      "outlet pressure * 2",
+      ...args.slice(2),
+      "--format",
+      "json",
+    ]);
+    expect(JSON.parse(ratio.out).pairs[0].en).toBeCloseTo(-3.5326, 3);
   });
 
   it("plots by group, over another value or the days, into a file that is well formed", async () => {

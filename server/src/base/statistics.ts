@@ -31,18 +31,10 @@ export function statisticsOf(numbers: readonly number[]): Statistics | undefined
   };
 }
 
-/** A value with its expanded uncertainty, k = 2, in the same unit. */
-export interface Sure {
-  readonly value: number;
-  readonly uncertainty: number;
-}
-
 /**
- * En number of two results (ISO 13528 and ISO/IEC 17043, from memory): the difference over the root sum of
- * squares of the expanded uncertainties. The two agree when it lies between -1 and 1. Undefined where both
- * uncertainties are zero.
+ * En number of two results (ISO 13528 and ISO/IEC 17043, from memory): their difference over its expanded
+ * uncertainty (k = 2), which is the root sum of squares of theirs where they share nothing. The two agree when it
+ * lies between -1 and 1. Undefined where nothing is uncertain.
  */
-export function enNumber(a: Sure, b: Sure): number | undefined {
-  const together = Math.hypot(a.uncertainty, b.uncertainty);
-  return together > 0 ? (a.value - b.value) / together : undefined;
-}
+export const enNumber = (difference: number, uncertainty: number): number | undefined =>
+  uncertainty > 0 ? difference / uncertainty : undefined;

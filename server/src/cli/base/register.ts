@@ -40,7 +40,8 @@ const TABLE_HELP = `
 
 Over the date, dashed lines mark the days on which the instruments of the values were calibrated, as the shop
 file says. Spread is the sample standard deviation; quarters and median are interpolated. Two results agree when their
-En number lies between -1 and 1 (ISO 13528).`;
+En number lies between -1 and 1 (ISO 13528); what both share, such as the zero of a gauge that both were read
+from, cancels in it where the shop file splits the gauge's error.`;
 
 const formats = (): Option =>
   new Option("--format <form>", "how to write the result")

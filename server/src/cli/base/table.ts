@@ -73,7 +73,7 @@ export async function table(
     const [a, b] = sides;
     if (a === undefined || b === undefined || sides.length !== 2)
       return fail("Two are compared: write --compare with a comma between them, as in --compare P2,P4.\n");
-    outside.out(writeComparison(comparisonOf(groups, a, b), a, b, options.format));
+    outside.out(writeComparison(comparisonOf(groups, a, b, outside), a, b, options.format));
   } else outside.out(WRITERS[options.format](groups, by));
   if (options.plot !== undefined) {
     const plot = plotTable(groups, options.against, by, base, outside);

@@ -293,6 +293,12 @@ describe("an editor that tells of no changes", () => {
     put("notes/a.md", noteWith("1", "10 mm"));
     put("notes/b.md", noteWith("2", "20 mm"));
     expect(await paths("leak size > 5 mm")).toEqual(["a.md", "b.md"]);
+    put("notes/c.md", noteWith("3", "3 mm via X1", "![seam](seam.png)"));
+    expect(await paths('finding("note/missing-file")')).toEqual(["c.md"]);
+    put("notes/seam.png", "");
+    put("notes/shop.yaml", "altitude: 120 m\n");
+    expect(await paths('finding("note/missing-file")')).toEqual([]);
+    expect(await paths('finding("instrument/unknown")')).toEqual(["c.md"]);
   });
 });
 
@@ -371,5 +377,28 @@ describe("many notes", () => {
     expect(waited).toBeLessThan(500);
     editor.close(uri);
     expect(await find("test pressure > 0 psi or test pressure > 0 inH2O")).toMatchObject({ among: COUNT });
+  }, 60_000);
+
+  it("begins a progress of its own in an editor that shows one, and stops when it is stopped there", async () => {
+    const other = await Editor.start({
+      folder: bundles,
+      folders: [uriOf("notes")],
+      capabilities: { window: { workDoneProgress: true } },
+    });
+    const tokens: string[] = [];
+    other.connection.onRequest("window/workDoneProgress/create", ({ token }: { token: string }) => {
+      tokens.push(token);
+      return null;
+    });
+    const begun = new Promise<{ kind: string; cancellable?: boolean }>((resolve) => {
+      other.connection.onNotification("$/progress", ({ value }: { value: { kind: string } }) =>
+        resolve(value),
+      );
+    });
+    const asked = other.connection.sendRequest("witness-mark/find", { question: "droplets" });
+    expect(await begun).toMatchObject({ kind: "begin", cancellable: true });
+    await other.connection.sendNotification("window/workDoneProgress/cancel", { token: tokens[0] });
+    await expect(asked).rejects.toMatchObject({ code: -32800 });
+    await other.stop();
   }, 60_000);
 });

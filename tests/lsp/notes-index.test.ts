@@ -34,7 +34,7 @@ function world(files: Readonly<Record<string, string>>) {
   const fetched: string[] = [];
   const faults = new Set<string>();
   /** Called while a text is on its way. */
-  const hooks: { underWay?: () => void } = {};
+  const hooks: { underWay?: () => void; holdUp?: Promise<void> } = {};
   const around: IndexSurroundings = {
     session: {
       checked: (uri) => open.get(uri),
@@ -56,14 +56,17 @@ function world(files: Readonly<Record<string, string>>) {
         fetched.push(uri.slice(ROOT.length + 1));
         const text = texts.get(uri);
         hooks.underWay?.();
+        await hooks.holdUp;
         return text;
       },
     },
     open: () => [...open.keys()],
     folders: () => [ROOT],
     watches: true,
-    turns: { give: async () => undefined },
+    lookAgain: quiet,
+    turns: { give: async () => undefined, waitFor: (work, off) => turns.waitFor(work, off) },
   };
+  const turns = new Turns();
   const index = new NotesIndex(base, around);
   return {
     texts,
@@ -134,6 +137,20 @@ describe("the index", () => {
     expect(sizes()).toHaveLength(40);
     expect(takeFetched()).toHaveLength(40 - first.length);
     expect(told.at(-1)).toBe("24/24");
+  });
+
+  it("does not wait for a text that never comes once it is called off", async () => {
+    const { index, texts, sizes, hooks } = world({ "a.md": noteOf("1", "1 mm") });
+    hooks.holdUp = new Promise<void>(quiet);
+    let off = false;
+    setTimeout(() => {
+      off = true;
+    }, 20);
+    await index.update(() => off, false, quiet);
+    expect([sizes(), texts.size]).toEqual([[], 1]);
+    delete hooks.holdUp;
+    await index.update(never, false, quiet);
+    expect(sizes()).toEqual(["a.md 1"]);
   });
 
   it("takes open notes from the editor, and fetches them again when they are closed", async () => {

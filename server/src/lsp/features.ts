@@ -74,6 +74,7 @@ export class Features {
       open,
       folders: options.folders,
       watches: options.abilities.watchesFiles,
+      lookAgain: () => this.findings.filesChanged(),
       turns: this.turns,
     };
     this.jobNotes = new JobNotes({ ...others, libraries });

@@ -34,7 +34,9 @@ export interface IndexSurroundings {
   readonly folders: () => readonly string[];
   /** Whether the client tells of files that change; else every question looks at all of them. */
   readonly watches: boolean;
-  readonly turns: Pick<Turns, "give">;
+  /** Forgets what is known of the files round the notes. */
+  readonly lookAgain: () => void;
+  readonly turns: Pick<Turns, "give" | "waitFor">;
 }
 
 /** Is told how far the reading is. */
@@ -104,6 +106,7 @@ export class NotesIndex {
     if (folders.join("\n") !== this.#folders.join("\n")) this.#takeFolders(folders);
     const open = new Map(this.around.open().map((uri) => [addressKey(uri), uri]));
     const lookAtAll = again || !this.around.watches;
+    if (lookAtAll) this.around.lookAgain();
     if (this.#search || lookAtAll) await this.#searchFolders(off, open, lookAtAll);
     this.#lookAtShops();
     for (const [key, kept] of this.#kept) {
@@ -137,7 +140,7 @@ export class NotesIndex {
     const { files, notes, turns } = this.around;
     const uris = [...files.markdownIn(this.#folders)];
     if (notes && this.#folders.some((uri) => !files.reads(uri)))
-      uris.push(...(await notes.list()).filter((uri) => !files.reads(uri)));
+      uris.push(...((await turns.waitFor(notes.list(), off)) ?? []).filter((uri) => !files.reads(uri)));
     if (off()) return;
     this.#search = false;
     const found = new Set<string>();
@@ -186,7 +189,12 @@ export class NotesIndex {
         const some = waiting.slice(done, done + FETCHED_AT_ONCE);
         // What is told of a file while its text is on the way makes it stale again.
         for (const one of some) this.#stale.delete(one);
-        const texts = await Promise.all(some.map((one) => notes.text(this.uriOf(one))));
+        const asked = Promise.all(some.map((one) => notes.text(this.uriOf(one))));
+        const texts = await turns.waitFor(asked, off);
+        if (texts === undefined) {
+          for (const one of some) this.#stale.add(one);
+          return;
+        }
         some.forEach((one, i) => {
           this.#take(one, "", texts[i]);
         });

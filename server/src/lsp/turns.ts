@@ -4,6 +4,8 @@ import { nextTurn } from "./next-turn.ts";
 const SLICE = 2;
 /** While somebody types, long work waits for a pause of this length, in milliseconds. */
 const CALM = 60;
+/** How often somebody who waits looks whether he still has to, in milliseconds. */
+const LOOK_UP = 50;
 
 /** Cuts long work in pieces, so that it holds up neither a keystroke nor a request. */
 export class Turns {
@@ -33,6 +35,21 @@ export class Turns {
       if (step.done) return step.value;
       await this.give();
       if (calledOff()) return undefined;
+    }
+  }
+
+  /** Waits for what somebody else does; undefined when it is called off before, however long the other takes. */
+  async waitFor<T>(work: Promise<T>, calledOff: () => boolean): Promise<T | undefined> {
+    let timer: ReturnType<typeof setInterval> | undefined;
+    const off = new Promise<undefined>((resolve) => {
+      timer = setInterval(() => {
+        if (calledOff()) resolve(undefined);
+      }, LOOK_UP);
+    });
+    try {
+      return await Promise.race([work, off]);
+    } finally {
+      clearInterval(timer);
     }
   }
 }

@@ -40,16 +40,18 @@ export class Turns {
 
   /** Waits for what somebody else does; undefined when it is called off before, however long the other takes. */
   async waitFor<T>(work: Promise<T>, calledOff: () => boolean): Promise<T | undefined> {
-    let timer: ReturnType<typeof setInterval> | undefined;
+    let timer: ReturnType<typeof setTimeout> | undefined;
     const off = new Promise<undefined>((resolve) => {
-      timer = setInterval(() => {
+      const look = (): void => {
         if (calledOff()) resolve(undefined);
-      }, LOOK_UP);
+        else timer = setTimeout(look, LOOK_UP);
+      };
+      timer = setTimeout(look, LOOK_UP);
     });
     try {
       return await Promise.race([work, off]);
     } finally {
-      clearInterval(timer);
+      clearTimeout(timer);
     }
   }
 }

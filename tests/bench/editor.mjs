@@ -1,5 +1,6 @@
 // The editor's end of the language server protocol, as little of it as a measurement needs.
 import { spawn } from "node:child_process";
+import { readFileSync } from "node:fs";
 import protocol from "vscode-languageserver/node";
 
 const { createProtocolConnection, StreamMessageReader, StreamMessageWriter } = protocol;
@@ -8,7 +9,9 @@ const LONGEST_WAIT = 60_000;
 /** Starts a server, greets it, and measures the time from the start of the process to its answer. */
 export async function startServer(script) {
   const started = performance.now();
-  const child = spawn(process.execPath, [script, "--stdio"], { stdio: ["pipe", "pipe", "inherit"] });
+  // With the setting that the extension starts its server with; the bare server gets it too.
+  const args = ["--max-semi-space-size=2", script, "--stdio"];
+  const child = spawn(process.execPath, args, { stdio: ["pipe", "pipe", "inherit"] });
   const connection = createProtocolConnection(
     new StreamMessageReader(child.stdout),
     new StreamMessageWriter(child.stdin),
@@ -47,6 +50,15 @@ export async function startServer(script) {
 
   return {
     answered,
+    /** The most memory that the server held at once, in megabytes; not known on every system. */
+    memory() {
+      try {
+        const status = readFileSync(`/proc/${child.pid}/status`, "utf8");
+        return Number(/VmHWM:\s+(\d+)/.exec(status)?.[1]) / 1024;
+      } catch {
+        return Number.NaN;
+      }
+    },
     /** Opens a note and gives the number of its findings. */
     open(uri, text) {
       const arrived = findingsOf(1);

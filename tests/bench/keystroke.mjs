@@ -8,11 +8,13 @@ const AIMS = {
   1000: { p50: 2, p95: 5, ratio50: 6, ratio95: 5 },
   10000: { p50: 8, p95: 16, ratio50: 12, ratio95: 10 },
 };
+const MEMORY_AIM = 1.5;
 const WARM_UP = 40;
 const EDITS = 200;
 
 export async function measureKeystrokes({ server, bareServer, generateLongNote }) {
   const results = [];
+  const memories = [];
   for (const [size, aim] of Object.entries(AIMS)) {
     const text = generateLongNote(Number(size));
     const edits = keystrokes(text, WARM_UP + EDITS);
@@ -30,6 +32,7 @@ export async function measureKeystrokes({ server, bareServer, generateLongNote }
       took.ours.push(oursTook);
       took.bare.push(bareTook);
     }
+    const memory = { ours: ours.memory(), bare: bare.memory() };
     await Promise.all([ours.stop(), bare.stop()]);
     for (const [name, share] of [
       ["p50", 0.5],
@@ -40,6 +43,7 @@ export async function measureKeystrokes({ server, bareServer, generateLongNote }
       const most = aim && { ms: aim[name], ratio: aim[`ratio${name.slice(1)}`] };
       results.push({ lines: Number(size), findings, name, own, baseline, ratio: own / baseline, most });
     }
+    memories.push({ lines: Number(size), ...memory });
   }
   printTable(
     `Keystroke to published findings, ms (${EDITS} edits; beside a bare vscode-languageserver that finds nothing)`,
@@ -55,7 +59,19 @@ export async function measureKeystrokes({ server, bareServer, generateLongNote }
       verdict(most && (own <= most.ms || ratio <= most.ratio)),
     ]),
   );
-  return results;
+  printTable(
+    "Most memory held while these edits were made, MB",
+    ["note", "ours", "bare", "ratio", "aim", ""],
+    memories.map(({ lines, ours, bare }) => [
+      `${lines} lines`,
+      figures(ours),
+      figures(bare),
+      times(ours / bare),
+      `${MEMORY_AIM} x`,
+      verdict(ours <= MEMORY_AIM * bare),
+    ]),
+  );
+  return [...results, ...memories];
 }
 
 /** Characters typed into readings, formulas, steps and prose all over the note, each deleted by the next edit. */

@@ -45,20 +45,20 @@ export function start(context: ExtensionContext, host: Host): Activated {
     if (!/^\uFEFF?---/.test(document.lineAt(0).text) || !isJobNoteText(document.getText())) return;
     ready().catch((fault: unknown) => log.error(l10n.t("The checker could not be started."), fault));
   };
+  const sheets = jobSheets(host.loadPreview, shops, log);
   context.subscriptions.push(
     log,
     shops,
     status,
     attentionView(ready),
-    ...registerCommands(ready),
+    sheets,
+    ...registerCommands(ready, sheets.show),
     ...registerFinding(ready, context.workspaceState, log),
     workspace.onDidOpenTextDocument(startFor),
     // An empty file becomes a job note when its front matter is typed.
     workspace.onDidChangeTextDocument(({ document }) => startFor(document)),
   );
   for (const document of workspace.textDocuments) startFor(document);
-  const sheets = jobSheets(host.loadPreview, shops, log);
-  context.subscriptions.push(sheets);
   return { extendMarkdownIt: sheets.extend };
 }
 

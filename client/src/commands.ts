@@ -4,7 +4,10 @@ import { reviewNote } from "./review.ts";
 import type { Server } from "./server.ts";
 
 /** The commands that are worked from the palette, by keys and by the walkthrough. */
-export function registerCommands(ready: () => Promise<Server>): readonly Disposable[] {
+export function registerCommands(
+  ready: () => Promise<Server>,
+  showJobSheet: () => Promise<void>,
+): readonly Disposable[] {
   return [
     commands.registerCommand("witness-mark.newNote", async () => makeNote(await ready())),
     commands.registerCommand("witness-mark.recordResults", async () => {
@@ -12,7 +15,7 @@ export function registerCommands(ready: () => Promise<Server>): readonly Disposa
       if (document) await (await ready()).recordResults(document);
     }),
     commands.registerCommand("witness-mark.showJobSheet", async () => {
-      if (noteAtHand()) await commands.executeCommand("markdown.showPreviewToSide");
+      if (noteAtHand()) await showJobSheet();
     }),
     commands.registerCommand("witness-mark.reviewNote", async () => {
       const document = noteAtHand();

@@ -1,4 +1,14 @@
-import { commands, type Disposable, type LogOutputChannel, l10n, Uri, workspace } from "vscode";
+import {
+  commands,
+  type Disposable,
+  type Event,
+  EventEmitter,
+  type LogOutputChannel,
+  l10n,
+  Uri,
+  window,
+  workspace,
+} from "vscode";
 import type { extend } from "../../server/src/preview/browser.ts";
 import type { ShopTexts } from "./shop-texts.ts";
 
@@ -6,7 +16,14 @@ export interface Preview {
   readonly extend: typeof extend;
 }
 
+/** The editor's own command for the markdown preview. */
+const SHOW_PREVIEW = "markdown.showPreviewToSide";
+/** How long a preview may take until it asks for what extensions add to it. */
+const PATIENCE_MS = 5000;
+
 export interface JobSheets extends Disposable {
+  /** Shows the note at hand in the preview, or says why it is not shown as a job sheet. */
+  show(): Promise<void>;
   /** Hands the job sheet to the built-in preview. Never throws: every markdown preview passes here. */
   readonly extend: <M>(md: M) => M;
 }
@@ -14,6 +31,7 @@ export interface JobSheets extends Disposable {
 /** Job notes in the built-in markdown preview, shown as job sheets. */
 export function jobSheets(load: () => Preview, shops: ShopTexts, log: LogOutputChannel): JobSheets {
   let extended = false;
+  const asked = new EventEmitter<void>();
   const report = (fault: unknown): void =>
     log.error(l10n.t("A job sheet could not be shown in the preview."), fault);
   const refresh = (): void => {
@@ -21,6 +39,7 @@ export function jobSheets(load: () => Preview, shops: ShopTexts, log: LogOutputC
     if (extended) commands.executeCommand("markdown.preview.refresh").then(undefined, () => undefined);
   };
   const subscriptions = [
+    asked,
     shops.onDidChange(refresh),
     workspace.onDidChangeConfiguration((change) => {
       if (change.affectsConfiguration("witness-mark.previewAsJobSheet")) refresh();
@@ -29,6 +48,24 @@ export function jobSheets(load: () => Preview, shops: ShopTexts, log: LogOutputC
   return {
     dispose: () => {
       for (const subscription of subscriptions) subscription.dispose();
+    },
+    async show() {
+      try {
+        await commands.executeCommand(SHOW_PREVIEW);
+      } catch (fault) {
+        report(fault);
+        void window.showInformationMessage(
+          l10n.t("This editor runs without its markdown preview, which the job sheet is drawn in."),
+        );
+        return;
+      }
+      if (extended || (await happens(asked.event))) return;
+      // In a browser the editor may run its preview on the far side, where this extension is not.
+      void window.showInformationMessage(
+        l10n.t(
+          "The markdown preview runs apart from Witness Mark here, so it shows the note as plain markdown and not as a job sheet.",
+        ),
+      );
     },
     extend(md) {
       try {
@@ -40,6 +77,7 @@ export function jobSheets(load: () => Preview, shops: ShopTexts, log: LogOutputC
           report,
         });
         extended = true;
+        asked.fire();
       } catch (fault) {
         report(fault);
       }
@@ -47,6 +85,18 @@ export function jobSheets(load: () => Preview, shops: ShopTexts, log: LogOutputC
     },
   };
 }
+
+/** Whether an event comes before the patience is over. */
+const happens = (event: Event<void>): Promise<boolean> =>
+  new Promise((resolve) => {
+    const timer = setTimeout(() => done(false), PATIENCE_MS);
+    const subscription = event(() => done(true));
+    const done = (came: boolean): void => {
+      clearTimeout(timer);
+      subscription.dispose();
+      resolve(came);
+    };
+  });
 
 /** The preview hands the address of the document to its renderers. */
 function noteOf(env: unknown): Uri | undefined {

@@ -39,8 +39,28 @@ describe("the extension inside the browser, with its server in a worker", () => 
     await page.keyboard.press("Escape");
   });
 
+  it("finds among all notes, which it reads through the editor, each with its shop file", async () => {
+    const { page } = workbench;
+    await workbench.runCommand("Witness Mark: Find in the notes");
+    await page.locator(dom.quickInput).fill("leak size > 0.1 mm");
+    // The uncertainty is that of the shop's instruments, and this note is not open.
+    const row = page.locator(dom.quickInputRow, { hasText: "2031-0182" });
+    await row.waitFor();
+    expect(await row.textContent()).toMatch(/leak size: 1\.23 mm ± 0\.12 mm/);
+    await page.keyboard.press("Escape");
+  });
+
   it("says in the status bar how the note stands", async () => {
     await workbench.waitForStatus("Job 2031-0071: 3 errors");
     await workbench.screenshot(join(outputFolder, "browser.png"));
+  });
+
+  it("says so where the editor draws its preview on the far side, out of the extension's reach", async () => {
+    // This host carries its own markdown extension for the far side only; a host that has it in the browser
+    // shows the sheet there, which the tests of the preview's bundle hold.
+    await workbench.runCommand("Witness Mark: Show the job sheet");
+    const notice = workbench.page.locator(dom.notification, { hasText: "runs apart from Witness Mark here" });
+    await notice.first().waitFor();
+    await workbench.screenshot(join(outputFolder, "browser-preview.png"));
   });
 });

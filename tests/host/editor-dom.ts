@@ -13,6 +13,7 @@ export const dom = {
   hover: ".monaco-hover:not(.hidden) .hover-contents",
   anyHover: ":is(.monaco-hover, .workbench-hover-container):not(.hidden)",
   statusBar: "[id='workbench.parts.statusbar']",
+  notification: ".notifications-toasts .notification-list-item-message",
   quickInput: ".quick-input-widget:not([style*='display: none']) input",
   quickInputWidget: ".quick-input-widget",
   quickInputRow: ".quick-input-widget .quick-input-list .monaco-list-row",

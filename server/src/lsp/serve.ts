@@ -1,5 +1,4 @@
 import {
-  type CancellationToken,
   type Connection,
   type ConnectionOptions,
   DidChangeTextDocumentNotification,
@@ -16,7 +15,7 @@ import {
 } from "vscode-languageserver";
 import { TextDocument } from "vscode-languageserver-textdocument";
 import { isMarkdownKey } from "./addresses.ts";
-import { CALLED_OFF } from "./called-off.ts";
+import { Answering } from "./answering.ts";
 import {
   abilitiesOf,
   type ClientAbilities,
@@ -27,18 +26,8 @@ import {
   startOptions,
 } from "./capabilities.ts";
 import type { FeatureOptions, Features } from "./features.ts";
-import {
-  DEFAULTS,
-  type FindParams,
-  isRecord,
-  type LookParams,
-  type NewNoteParams,
-  OWN,
-  type ProceduresParams,
-  type ShopParams,
-  type SimilarParams,
-  settingsFrom,
-} from "./own-messages.ts";
+import { DEFAULTS, isRecord, settingsFrom } from "./own-messages.ts";
+import { serveOwn } from "./serve-own.ts";
 
 /**
  * The server's end of the protocol, whatever the channel. Only the protocol library is loaded here: the
@@ -78,7 +67,6 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   let abilities: ClientAbilities = abilitiesOf({});
   let options: StartOptions = {};
   let loaded: Features | undefined;
-  let shutDown = false;
   let folders: readonly string[] = [];
   let settings = DEFAULTS;
 
@@ -97,49 +85,8 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
     return loaded;
   }
 
-  /** A request's handler that answers with `otherwise` when the work fails by a fault of ours. */
-  function answer<P, R, O>(what: string, otherwise: O, work: (features: Features, params: P) => R) {
-    return (params: P): R | O | ResponseError<never> => {
-      if (shutDown)
-        return new ResponseError<never>(ErrorCodes.InvalidRequest, "The server has been shut down.");
-      try {
-        return work(features(), params);
-      } catch (fault) {
-        report(what, fault);
-        return otherwise;
-      }
-    };
-  }
-
-  /** The same for an answer that takes its time. */
-  function later<P, R, O>(
-    what: string,
-    otherwise: O,
-    work: (features: Features, params: P, token: CancellationToken) => Promise<R | typeof CALLED_OFF>,
-  ) {
-    return async (params: P, token: CancellationToken): Promise<R | O | ResponseError<never>> => {
-      try {
-        const made = await answer(what, otherwise, (to, given: P) => work(to, given, token))(params);
-        return made === CALLED_OFF
-          ? new ResponseError<never>(LSPErrorCodes.RequestCancelled, "Cancelled")
-          : made;
-      } catch (fault) {
-        report(what, fault);
-        return otherwise;
-      }
-    };
-  }
-
-  /** The same for what an editor tells without waiting for a reply. */
-  function heed<P>(what: string, work: (features: Features, params: P) => void) {
-    return (params: P): void => {
-      try {
-        work(features(), params);
-      } catch (fault) {
-        report(what, fault);
-      }
-    };
-  }
+  const answering = new Answering(features, report);
+  const { answer, heed } = answering;
 
   connection.onInitialize(({ capabilities, initializationOptions, workspaceFolders, rootUri }) => {
     abilities = abilitiesOf(capabilities);
@@ -189,7 +136,7 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   }
 
   connection.onShutdown(() => {
-    shutDown = true;
+    answering.shutDown = true;
   });
 
   documents.onDidOpen(heed("opening a text", (to, { document }) => to.findings.opened(document)));
@@ -296,35 +243,7 @@ export function serve(connection: Connection, rulePages: string, load: Load): vo
   connection.languages.semanticTokens.onRange(
     answer("the colours", { data: [] }, (ask, p) => ask.viewing.tokensIn(p)),
   );
-  connection.onRequest(
-    OWN.procedures,
-    answer("the procedures", [], (ask, params: ProceduresParams) => ask.own.procedures(params)),
-  );
-  connection.onRequest(
-    OWN.newNote,
-    answer("a new note", null, (ask, params: NewNoteParams) => ask.own.newNote(params)),
-  );
-  connection.onRequest(
-    OWN.look,
-    answer("a look at a note", null, (ask, params: LookParams) => ask.own.look(params)),
-  );
-  connection.onRequest(
-    OWN.find,
-    later("a search of the notes", null, (ask, params: FindParams, token) => ask.finding.find(params, token)),
-  );
-  connection.onRequest(
-    OWN.similar,
-    later("a search for similar jobs", null, (ask, params: SimilarParams, token) =>
-      ask.finding.similar(params, token),
-    ),
-  );
-  connection.onNotification(
-    OWN.shop,
-    heed("taking up a shop file", (to, params: ShopParams) => {
-      to.own.shop(params);
-      to.findings.filesChanged();
-    }),
-  );
+  serveOwn(connection, answering);
   connection.onDocumentFormatting(answer("the formatting", null, (ask, p) => ask.writing.format(p)));
   connection.onDocumentRangeFormatting(
     answer("the formatting", null, (ask, p) => ask.writing.formatRange(p)),

@@ -1,6 +1,7 @@
 // Lines as somebody writes them who knows the work and not the format. What is offered is the one thing that can be
 // meant; the expectations are a technician's judgement, no source.
 import { describe, expect, it } from "vitest";
+import { readLimitsLine } from "../../server/src/language/limits-line.ts";
 import { readReadingsLine } from "../../server/src/language/readings-line.ts";
 import { readSeriesLine } from "../../server/src/language/series-line.ts";
 import { readStepsLine } from "../../server/src/language/steps-line.ts";
@@ -58,6 +59,9 @@ describe("a line of steps", () => {
   it.each([
     ["pressurize 0.8 psi", "pressurize: 0.8 psi"],
     ["Smoke in 0.8 psi", "Smoke in: 0.8 psi"],
+    ["block vents, both", "block vents: both"],
+    ["dry until 12:00: warm air 50 degC", "dry: warm air 50 degC until 12:00"],
+    ["dry until 9:30", undefined],
     ["unblock vents.", undefined],
     ["releive pressure", "relieve pressure"],
     ["had a coffee", undefined],
@@ -65,8 +69,31 @@ describe("a line of steps", () => {
     const text = `---\njob: 1\nprocedure: lamp-moisture\ndate: 2031-03-04\n---\n\n\`\`\`steps\n09:00 ${step}\n\`\`\`\n`;
     const found = analyzeText(text).findings.filter(({ rule }) => rule === "note/unknown-step");
     expect(found[0]?.fixes[0]?.edits[0]?.text).toBe(offered);
-    expect(found).toHaveLength(step === "unblock vents." ? 0 : 1);
+    expect(found).toHaveLength(/^(?:unblock vents\.|dry until 9:30)$/.test(step) ? 0 : 1);
   });
+});
+
+describe("a limit", () => {
+  it.each([
+    ["test pressure max 1 psi", "test pressure <= 1 psi"],
+    ["test pressure max. 0.5 psi source: maker", "test pressure <= 0.5 psi source: maker"],
+    ["rest voltage is at least 12.2 V", "rest voltage >= 12.2 V"],
+    ["flow below 0.5 L/min (acceptance)", "flow < 0.5 L/min (acceptance)"],
+    ["flow not over 0.5 L/min", "flow <= 0.5 L/min"],
+    ["flow =< 0.5 L/min", "flow <= 0.5 L/min"],
+    ["flow => 0.5 L/min", "flow >= 0.5 L/min"],
+    ["flow: 0.5 L/min", "flow <= 0.5 L/min"],
+  ])("%s", (line, becomes) => {
+    expect(mended(line, readLimitsLine(line).problems)[1]).toBe(becomes);
+    expect(readLimitsLine(becomes).problems).toEqual([]);
+  });
+
+  it.each(["max pressure <= 1 psi", 'medium is "smoke under 2 psi"', "dry", "a < 2 and b > 3"])(
+    "that stands as it is: %s",
+    (line) => {
+      expect(readLimitsLine(line).problems).toEqual([]);
+    },
+  );
 });
 
 describe("a reading", () => {
@@ -105,6 +132,43 @@ describe("a reading", () => {
     expect(inLamp("test pressure: 0.8 psi")).toEqual([]);
     expect(inLamp("lens number: 8")).toEqual([]);
     expect(inLamp("test pressure: not read")).toEqual([]);
+  });
+});
+
+describe("a test's outcome in other words", () => {
+  const lamp = (step: string) =>
+    analyzeText(
+      `---\njob: 1\nprocedure: lamp-moisture\ndate: 2031-03-04\n---\n\n\`\`\`steps\n09:00 ${step}\n\`\`\`\n`,
+    ).findings.find(({ rule }) => rule === "sequence/no-outcome");
+
+  it.each([
+    ["function check: OK", "pass"],
+    ["function check: passed, all lights", "pass, all lights"],
+    ["function check: not ok, left side dark", "fail, left side dark"],
+    ["water test [seam]: still leaks", "fail, still leaks"],
+    ["locate [seam]: yes, bubbles", "found, bubbles"],
+    ["locate [seam]: not found", "none"],
+    ["assess: water inside", "droplets, water inside"],
+    ["inspect: looks good", undefined],
+    ["locate [seam]: okra", undefined],
+  ])("%s", (step, becomes) => {
+    expect(lamp(step)?.fixes[0]?.edits[0]?.text).toBe(becomes);
+  });
+});
+
+// 85 C is 85 coulombs to a standard, and so would be held to no limit.
+describe("degrees without their letters in a remark", () => {
+  it.each([
+    ["dry: warm air 85 C until 11:00", ["unit/unknown"]],
+    ["dry: warm air 85C", ["unit/unknown"]],
+    ["dry: warm air 85 degrees", ["unit/unknown"]],
+    ["dry: warm air 45 degC", []],
+    // No temperature is looked for there.
+    ["block vents: pin 3 C", []],
+  ])("%s", (step, rules) => {
+    const text = `---\njob: 1\nprocedure: lamp-moisture\ndate: 2031-03-04\n---\n\n\`\`\`steps\n09:00 ${step}\n\`\`\`\n`;
+    const found = analyzeText(text).findings.map(({ rule }) => rule);
+    expect(found.filter((rule) => rule === "unit/unknown")).toEqual(rules);
   });
 });
 

@@ -1,4 +1,5 @@
 import { readFormula } from "./formula.ts";
+import { limitSlip } from "./limit-slips.ts";
 import { syntaxProblem } from "./problems.ts";
 import { commentOf } from "./readings-line.ts";
 import { commentStart, skipBlanks, trimEnd } from "./scanner.ts";
@@ -36,6 +37,8 @@ export function readLimitsLine(text: string): LimitsLine {
   const acceptance = ACCEPTANCE.exec(text.slice(start, to));
   if (acceptance) to = trimEnd(text, start, start + acceptance.index);
 
+  const slip = problems.length === 0 ? limitSlip(text, start, to) : undefined;
+  if (slip) return { kind: "broken", problems: [slip], ...extra };
   const { expression, end: stopped } = readFormula(text, start, to, problems);
   if (problems.length === 0 && skipBlanks(text, stopped) < to) {
     const word = text.slice(stopped, to).split(/\s/)[0] ?? "";

@@ -23,6 +23,17 @@ export const rule: Rule = {
         const found = findStep(procedure, syntax.step.text);
         if (found.ok) continue;
         const range = rangeOn(placed, syntax.step.span);
+        const early = withEarlyUntil(syntax, procedure);
+        if (early) {
+          const whole = rangeOn(placed, { from: syntax.step.span.from, to: syntax.remark?.span.to ?? 0 });
+          yield {
+            range,
+            message: `The time after \`until\` cuts the step \`${early.step}\` short.`,
+            advice: `Put it at the end of the line, as in \`${early.line}\`.`,
+            fixes: [replace(`Write ${early.line}`, whole, early.line, "choice")],
+          };
+          continue;
+        }
         const known = knownPart(syntax, procedure);
         if (known !== undefined) {
           yield withoutColon(known, syntax.step.text, range);
@@ -42,6 +53,20 @@ export const rule: Rule = {
   },
 };
 
+/** `dry until 12:00: warm air` has its remark behind the first colon, which is that of the time. */
+function withEarlyUntil(
+  { step, place, remark }: StepLine,
+  procedure: Procedure,
+): { readonly step: string; readonly line: string } | undefined {
+  const head = /^(.+?)[ ]until[ ](\d{1,2})$/i.exec(step.text);
+  const tail = remark && /^(\d{2})(?:[ ]*[:,][ ]*(.*))?$/.exec(remark.text);
+  if (!head || !tail || place) return undefined;
+  const [, name = "", hour = ""] = head;
+  if (!findStep(procedure, name).ok) return undefined;
+  const said = tail[2] ? `: ${tail[2]}` : "";
+  return { step: name, line: `${name}${said} until ${hour.padStart(2, "0")}:${tail[1]}` };
+}
+
 /** The longest beginning that is a step of its own, as `pump up` in `pump up to 1.2 bar`. */
 function knownPart({ step, place, remark }: StepLine, procedure: Procedure): string | undefined {
   // Behind a place or a colon something else is wrong.
@@ -53,8 +78,9 @@ function knownPart({ step, place, remark }: StepLine, procedure: Procedure): str
   return undefined;
 }
 
-function withoutColon(known: string, written: string, range: Range): Report {
-  const rest = written.slice(known.length).trim();
+function withoutColon(part: string, written: string, range: Range): Report {
+  const known = part.replace(/[.,;!]+$/, "");
+  const rest = written.slice(part.length).replace(/^[-–.,;!\s]+/, "");
   const line = `${known}: ${rest}`;
   return {
     range,

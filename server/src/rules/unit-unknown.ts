@@ -1,4 +1,5 @@
 import { markedLines } from "../note/marked-lines.ts";
+import { findStep } from "../procedures/procedure.ts";
 import { readUnit } from "../units/index.ts";
 import { listed, type Report, type Rule, type RulePage, rangeOn, replace, type Subject } from "./rule.ts";
 
@@ -43,11 +44,20 @@ function* remarks(subject: Subject): Iterable<Report> {
     if (syntax?.kind !== "step") continue;
     for (const { unit } of syntax.quantities) {
       const reading = readUnit(unit.text, subject.shop.units);
-      if (reading.ok || reading.nearest[0]?.toLowerCase() !== unit.text.toLowerCase()) continue;
+      if (reading.ok || !isMeant(reading, unit.text, syntax.step.text, subject)) continue;
       const placed = block.lines[index];
       if (placed) yield unknownUnit(rangeOn(placed, unit.span), unit.text, reading);
     }
   }
+}
+
+/** Degrees without their letters count where the step's temperature does: `dry: warm air 85 C`. */
+function isMeant(reading: Unread, unit: string, step: string, { procedure }: Subject): boolean {
+  const [nearest] = reading.nearest;
+  if (nearest?.toLowerCase() === unit.toLowerCase()) return true;
+  if (!nearest?.startsWith("deg") || !procedure) return false;
+  const found = findStep(procedure, step);
+  return found.ok && found.step.reads.includes("temperature");
 }
 
 /** Units in the head of a series stand on no definition's own line, so they are looked at here. */

@@ -236,9 +236,11 @@ export interface Order {
 
 /** The order found last time, with what it rested on. */
 export class OrderMemo {
-  definitions: readonly { readonly key: string; readonly formula: Expression | undefined }[] = [];
-  order: readonly string[] = [];
-  circles: readonly (readonly string[])[] = [];
+  keys: readonly string[] = [];
+  formulas: readonly (Expression | undefined)[] = [];
+  /** Places of the definitions among the names of the note. */
+  order: readonly number[] = [];
+  circles: readonly (readonly number[])[] = [];
 }
 
 const formulaOf = ({ body }: Definition): Expression | undefined =>
@@ -249,27 +251,21 @@ const formulaOf = ({ body }: Definition): Expression | undefined =>
  * neither. `same` tells that the names, and so what each of them means, are those of last time.
  */
 export function rememberedOrder(scope: Scope, memo: OrderMemo): Order & { readonly same: boolean } {
-  const definitions = [...scope.byKey.values()];
-  const before = memo.definitions;
-  let sameNames = before.length === definitions.length;
-  let sameFormulas = sameNames;
-  for (let i = 0; sameNames && i < definitions.length; i++) {
-    const definition = definitions[i];
-    if (!definition) break;
-    if (before[i]?.key !== definition.key) sameNames = false;
-    else if (sameFormulas && before[i]?.formula !== formulaOf(definition)) sameFormulas = false;
+  const definitions = scope.repeated.length === 0 ? scope.all : [...scope.byKey.values()];
+  const same =
+    memo.keys.length === definitions.length && definitions.every(({ key }, i) => memo.keys[i] === key);
+  if (same && definitions.every((definition, i) => memo.formulas[i] === formulaOf(definition))) {
+    const found = (places: readonly number[]) => places.map((at) => definitions[at] as Definition);
+    return { order: found(memo.order), circles: memo.circles.map(found), same };
   }
-  const found = (keys: readonly string[]) => keys.flatMap((key) => scope.byKey.get(key) ?? []);
-  if (sameNames && sameFormulas)
-    return { order: found(memo.order), circles: memo.circles.map(found), same: true };
   const made = evaluationOrder(scope);
-  memo.definitions = definitions.map((definition) => ({
-    key: definition.key,
-    formula: formulaOf(definition),
-  }));
-  memo.order = made.order.map((definition) => definition.key);
-  memo.circles = made.circles.map((circle) => circle.map((definition) => definition.key));
-  return { ...made, same: sameNames };
+  const places = new Map(definitions.map((definition, at) => [definition, at]));
+  const placesOf = (some: readonly Definition[]) => some.map((definition) => places.get(definition) ?? 0);
+  if (!same) memo.keys = definitions.map(({ key }) => key);
+  memo.formulas = definitions.map(formulaOf);
+  memo.order = placesOf(made.order);
+  memo.circles = made.circles.map(placesOf);
+  return { ...made, same };
 }
 
 /** Depth-first without recursion: a chain of ten thousand names must not exhaust the stack. */

@@ -6,7 +6,9 @@ import type { Block, Placed, Range } from "./note.ts";
  * wherever the block moves, so what follows from the lines alone is worked out once and kept here.
  */
 export class BlockContent<L> {
-  #known: Map<unknown, unknown> | undefined;
+  // A handful of questions at most, which a walk along a list answers sooner than a look-up.
+  readonly #asked: unknown[] = [];
+  readonly #answers: unknown[] = [];
 
   /** `starts` and `lengths` of the lines, the starts counted from that of the first. */
   constructor(
@@ -20,11 +22,11 @@ export class BlockContent<L> {
    * that lasts, and it may look at nothing but the lines.
    */
   once<T>(work: (trees: readonly L[]) => T): T {
-    this.#known ??= new Map();
-    const known = this.#known.get(work);
-    if (known !== undefined || this.#known.has(work)) return known as T;
+    const at = this.#asked.indexOf(work);
+    if (at >= 0) return this.#answers[at] as T;
     const made = work(this.trees);
-    this.#known.set(work, made);
+    this.#asked.push(work);
+    this.#answers.push(made);
     return made;
   }
 }

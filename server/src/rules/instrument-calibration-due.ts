@@ -8,11 +8,12 @@ export const rule: Rule = {
   severity: "warning",
   why: "An instrument that is overdue may have drifted, and nobody can say by how much until it is checked.",
   *check(subject): Iterable<Report> {
-    const days = daysOfNote(subject.note);
+    const readings = takenReadings(subject).filter(({ instrument }) => instrument?.calibrationDue);
+    const days = readings.length > 0 ? daysOfNote(subject.note) : [];
     if (days.length === 0) return;
     const last = days.at(-1)?.day;
     const overdue = new Map<string, { reading: TakenReading; due: string; day: string; sure: boolean }[]>();
-    for (const reading of takenReadings(subject)) {
+    for (const reading of readings) {
       const { instrument } = reading;
       const latest = instrument?.calibrationDue;
       if (instrument === undefined || latest === undefined || last === undefined) continue;

@@ -70,14 +70,14 @@ describe("an export", { timeout: 60_000 }, () => {
   it("answers every documented query in a real SQL engine", async () => {
     const page = readFileSync(join(import.meta.dirname, "../../grammar/EXPORT.md"), "utf8");
     const queries = [...page.matchAll(/```sql\n([\s\S]*?)```/g)].map((match) => match[1] ?? "");
-    expect(queries).toHaveLength(4);
+    expect(queries).toHaveLength(5);
     for (const query of queries) expect((await ask(query)).length, query).toBeGreaterThan(0);
     const [largest] = await ask(queries[0] ?? "");
     expect(largest).toMatchObject({ job: "2030-0021", leak_mm: 2.5 });
   });
 
   it("says the same in Parquet and in CSV", async () => {
-    for (const table of ["notes", "values", "steps", "findings"]) {
+    for (const table of ["notes", "values", "series", "steps", "findings"]) {
       const [sums] = await ask(
         `SELECT (SELECT count(*) FROM 'out/${table}.parquet') AS parquet, (SELECT count(*) FROM read_csv('out/${table}.csv', header = true, all_varchar = true)) AS csv`,
       );

@@ -29,6 +29,7 @@ export function madeNote(
       sources: [],
       cautions: [],
     }),
+    evaluate: () => undefined,
     recordResults: () => [],
   };
   return { path: "lamps/rear.md", text, lines: note.lines, findings, analysis };

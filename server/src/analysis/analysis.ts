@@ -1,6 +1,8 @@
+import type { Expression } from "../language/syntax.ts";
 import type { Note, Range } from "../note/note.ts";
 import type { LogReading } from "../note/series-log.ts";
 import type { LimitOutcome } from "./limits.ts";
+import type { Result } from "./quantity.ts";
 
 export type Severity = "error" | "warning" | "info";
 
@@ -104,6 +106,8 @@ export interface Analysis {
   nameUses(): readonly NameUse[];
   /** The working behind a value. Made when asked for. */
   working(value: NamedValue): Working;
+  /** Works out one more formula against the note's values, as if it stood in a block with that label. */
+  evaluate(formula: Expression, label?: string): Result;
   /** Edits that record (or refresh) every derived result. Empty when all are up to date. */
   recordResults(): readonly TextEdit[];
 }

@@ -2,6 +2,7 @@ import { EXACT, type Quantity, type Value } from "../analysis/quantity.ts";
 import { type OwnUnits, PLAIN_NUMBER, readUnit, toSI, type Unit, type UnitReading } from "../units/index.ts";
 import { storedUnit, unitsFromText } from "./own-units-text.ts";
 import { fullName, type NoteRecord, type ValueRecord } from "./record.ts";
+import { columnValue } from "./series-columns.ts";
 
 /** A value of one note under the name that was asked for. */
 export interface Named {
@@ -131,7 +132,7 @@ export class Base {
     const ready = this.#ready.get(key);
     if (ready !== undefined) return ready;
     const labelled = this.#labelled.get(key)?.key;
-    if (labelled === undefined && !this.#byName.has(key)) return undefined;
+    if (labelled === undefined && !this.#byName.has(key)) return this.#columns(key);
     const made = new Map<number, Named[]>();
     const add = (note: number, named: Named): void => {
       const own = made.get(note);
@@ -152,10 +153,24 @@ export class Base {
     return made;
   }
 
+  /** The figure of a series' column in each note that has it. */
+  #columns(key: string): ByNote | undefined {
+    const made = new Map<number, readonly Named[]>();
+    this.#notes.forEach((note, index) => {
+      const record = columnValue(note, key);
+      if (record !== undefined) made.set(index, [{ label: "", record }]);
+    });
+    if (made.size === 0) return undefined;
+    if (this.#ready.size >= MOST_READY) this.#ready.clear();
+    this.#ready.set(key, made);
+    return made;
+  }
+
   /** Every name that some note has, lower case. */
   *names(): Iterable<string> {
     yield* this.#byName.keys();
     yield* this.#labelled.keys();
+    yield* new Set(this.#notes.flatMap(({ columns = [] }) => columns.map(({ name }) => name.toLowerCase())));
   }
 }
 

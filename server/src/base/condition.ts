@@ -11,6 +11,7 @@ import { isField, isMeasuredField, quantityOfField, textsOf } from "./fields.ts"
 import { checkNames, type Misread } from "./names.ts";
 import { askAbout, durationOf, isQuestion, withDurations } from "./questions.ts";
 import type { NoteRecord } from "./record.ts";
+import { withColumns } from "./series-columns.ts";
 import { compareWords, isWords, sameWords, textOf } from "./words-compared.ts";
 
 /**
@@ -51,9 +52,10 @@ export function readCondition(text: string, base: Base): ConditionReading {
       at: { from: end, to: text.length },
     };
   }
-  const names = checkNames(expression, base);
+  const asked = withColumns(expression, base);
+  const names = checkNames(asked, base);
   if (!Array.isArray(names)) return { ok: false, ...names };
-  return { ok: true, condition: new Asked(text, withDurations(expression), names, base) };
+  return { ok: true, condition: new Asked(text, withDurations(asked), names, base) };
 }
 
 /** What one try needs to know: the note, the label, and what to do with trouble. */

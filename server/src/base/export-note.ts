@@ -1,7 +1,7 @@
 import { expandedUncertainty } from "../analysis/quantity.ts";
 import { siCode } from "../units/ucum-code.ts";
 import { clock, codeOf, PERSONAL, quantityIn } from "./export-tables.ts";
-import type { NoteRecord, ValueRecord } from "./record.ts";
+import type { ColumnRecord, NoteRecord, ValueRecord } from "./record.ts";
 
 /**
  * One note as one object of NDJSON. Its form is that of `grammar/export.schema.json` and may only grow within
@@ -15,6 +15,7 @@ export function exportNote(note: NoteRecord, personal: boolean): object {
     ...(note.day === undefined ? {} : { date: note.day }),
     fields: Object.fromEntries(fields.filter(([name]) => name !== "date")),
     values: note.values.map(exportValue),
+    ...(note.columns === undefined ? {} : { columns: note.columns.map(exportColumn) }),
     steps: note.steps.map(({ step, place, day, at, minutes, outcome, remark, line }) => ({
       step,
       done: at !== undefined,
@@ -28,6 +29,28 @@ export function exportNote(note: NoteRecord, personal: boolean): object {
     })),
     findings: note.findings,
   };
+}
+
+/** Figures with what a database needs to compare them, as values have it. */
+function exportColumn({ name, over, count, figures, line }: ColumnRecord): object {
+  const exported = Object.entries(figures).map(([figure, found]) => {
+    const record: ValueRecord = { name: figure, kind: "derived", ...found, line };
+    const quantity = quantityIn(record);
+    return [
+      figure,
+      {
+        ...found,
+        ucum: quantity && codeOf(quantity),
+        scale: quantity?.scale,
+        si: quantity && {
+          value: quantity.si,
+          uncertainty: expandedUncertainty(quantity),
+          ucum: siCode(quantity.dimension),
+        },
+      },
+    ];
+  });
+  return { name, over, count, figures: Object.fromEntries(exported), line };
 }
 
 function exportValue(record: ValueRecord): object {

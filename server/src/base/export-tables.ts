@@ -100,6 +100,37 @@ export function exportTables(personal: boolean): readonly ExportTable[] {
       rows: (note) => note.values.map((value) => [note.path, ...valueCells(value)]),
     },
     {
+      name: "series",
+      columns: [
+        ["path", "text"],
+        ["name", "text"],
+        ["over", "text"],
+        ["rows", "whole"],
+        ["figure", "text"],
+        ["value", "number"],
+        ["unit", "text"],
+        ["ucum", "text"],
+        ["scale", "text"],
+        ["uncertainty", "number"],
+        ["si_value", "number"],
+        ["si_uncertainty", "number"],
+        ["si_ucum", "text"],
+        ["line", "whole"],
+      ],
+      rows: (note) =>
+        (note.columns ?? []).flatMap(({ name, over, count: rows, figures, line }) =>
+          Object.entries(figures).map(([figure, found]) => [
+            note.path,
+            name,
+            over,
+            rows,
+            figure,
+            ...quantityCells({ name: figure, kind: "derived", ...found, line }),
+            line,
+          ]),
+        ),
+    },
+    {
       name: "steps",
       columns: [
         ["path", "text"],
@@ -151,13 +182,25 @@ export function exportTables(personal: boolean): readonly ExportTable[] {
 }
 
 function valueCells(record: ValueRecord): Cell[] {
-  const { name, label, kind, value, unit, uncertainty, instrument, line } = record;
-  const quantity = quantityIn(record);
+  const { name, label, kind, value, instrument, line } = record;
   return [
     name,
     label,
     fullName(record),
     kind,
+    ...quantityCells(record),
+    typeof value === "string" ? value : undefined,
+    typeof value === "boolean" ? value : undefined,
+    instrument,
+    line,
+  ];
+}
+
+/** From `value` to `si_ucum`. */
+function quantityCells(record: ValueRecord): Cell[] {
+  const { value, unit, uncertainty } = record;
+  const quantity = quantityIn(record);
+  return [
     typeof value === "number" ? value : undefined,
     unit,
     quantity && codeOf(quantity),
@@ -166,10 +209,6 @@ function valueCells(record: ValueRecord): Cell[] {
     quantity?.si,
     quantity && expandedUncertainty(quantity),
     quantity && siCode(quantity.dimension),
-    typeof value === "string" ? value : undefined,
-    typeof value === "boolean" ? value : undefined,
-    instrument,
-    line,
   ];
 }
 

@@ -1,10 +1,6 @@
-import { evaluateAll, type Logs } from "../analysis/evaluation.ts";
-import { evaluate } from "../analysis/expression.ts";
+import type { Analysis } from "../analysis/analysis.ts";
 import { combine, expandedUncertainty, type Quantity } from "../analysis/quantity.ts";
-import { collectNames } from "../analysis/scope.ts";
 import { readFormula } from "../language/formula.ts";
-import type { Note } from "../note/note.ts";
-import type { Shop } from "../shop/shop.ts";
 
 /** How sure the difference of two results of one note is, with what they have in common left to cancel. */
 export interface JointDifference {
@@ -33,20 +29,14 @@ export interface Side {
  * @returns undefined where the note does not give these results now, so that nothing is known of them together
  */
 export function jointDifference(
-  note: Note,
-  shop: Shop,
-  logs: Logs,
+  analysis: Analysis,
   formula: string,
   a: Side,
   b: Side,
 ): JointDifference | undefined {
   const { expression } = readFormula(formula, 0, formula.length, []);
-  const evaluation = evaluateAll(collectNames(note), shop, undefined, logs);
   const under = ({ label, si }: Side): Quantity | undefined => {
-    const result = evaluate(
-      expression,
-      evaluation.context(label, () => undefined),
-    );
+    const result = analysis.evaluate(expression, label);
     return result?.kind === "quantity" && near(result.si, si) ? result : undefined;
   };
   const first = under(a);

@@ -7,6 +7,7 @@ import { lineAt } from "../text/line-index.ts";
 import type { OwnUnits } from "../units/index.ts";
 import { ownUnit, unitsAsText } from "./own-units-text.ts";
 import type { FindingRecord, NoteRecord, StepRecord, ValueRecord } from "./record.ts";
+import { columnRecords } from "./series-columns.ts";
 
 /** More repeated readings than this are a log; its mean and spread say enough. */
 const MOST_READINGS = 100;
@@ -18,11 +19,13 @@ export function makeRecord(path: string, analysis: Analysis, shop: Shop): NoteRe
   const procedure = shop.procedures.get(note.frontMatter.fields.procedure ?? "");
   const steps = stepRecords(note, procedure);
   const day = note.frontMatter.fields.date ?? steps.find((step) => step.day !== undefined)?.day;
+  const columns = columnRecords(analysis);
   return {
     path,
     fields: fieldsOf(note),
     ...(day === undefined ? {} : { day }),
     values: valueRecords(analysis, shop.units),
+    ...(columns.length === 0 ? {} : { columns }),
     steps,
     findings: [
       ...analysis.findings.map((finding) => findingRecord(finding, note)),

@@ -1,5 +1,6 @@
 import { inWords } from "../analysis/showing.ts";
 import type { NoteRecord, ValueRecord } from "./record.ts";
+import { columnValue } from "./series-columns.ts";
 
 /**
  * The values that a condition names, in its order, of a note that was found.
@@ -8,16 +9,18 @@ import type { NoteRecord, ValueRecord } from "./record.ts";
  * @param names lower case
  */
 export const namedValues = (
-  { values }: NoteRecord,
+  note: NoteRecord,
   label: string,
   names: readonly string[],
 ): (ValueRecord | undefined)[] =>
   names.map((name) => {
+    const { values } = note;
     const fits = values.filter((value) => value.name.toLowerCase() === name);
     return (
       fits.find((value) => (value.label?.toLowerCase() ?? "") === label) ??
       fits.find((value) => value.label === undefined) ??
-      values.find((value) => `${value.label} ${value.name}`.toLowerCase() === name)
+      values.find((value) => `${value.label} ${value.name}`.toLowerCase() === name) ??
+      columnValue(note, name)
     );
   });
 

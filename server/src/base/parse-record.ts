@@ -13,6 +13,14 @@ export function parseRecord(json: string, path: string): NoteRecord {
     if (value.label !== undefined) value.label = shared(value.label);
     if (value.unit !== undefined) value.unit = shared(value.unit);
   });
+  record.columns?.forEach((column: Mutable<NonNullable<NoteRecord["columns"]>[number]>) => {
+    column.name = shared(column.name);
+    if (column.over !== undefined) column.over = shared(column.over);
+    for (const figure of Object.values(column.figures)) {
+      const own: Mutable<typeof figure> = figure;
+      if (own.unit !== undefined) own.unit = shared(own.unit);
+    }
+  });
   record.steps.forEach((step: Mutable<NoteRecord["steps"][number]>) => {
     step.step = shared(step.step);
     if (step.remark !== undefined) step.remark = shared(step.remark);

@@ -13,6 +13,8 @@ export interface NoteRecord {
   /** `YYYY-MM-DD`: the front matter's date, else the first day of the steps. */
   readonly day?: string;
   readonly values: readonly ValueRecord[];
+  /** Columns of its series; absent where it has none. */
+  readonly columns?: readonly ColumnRecord[];
   readonly steps: readonly StepRecord[];
   readonly findings: readonly FindingRecord[];
   /** Units of its shop's own, as one text; absent for a shop without. */
@@ -49,6 +51,24 @@ export interface UnitRecord {
   readonly exponents: Exponents;
   readonly scale: Scale;
 }
+
+/** A column of a series by its figures. */
+export interface ColumnRecord {
+  /** With the series' name before it: `decay p`. */
+  readonly name: string;
+  /** The column that it goes over, mostly the time; absent for a series of one column. */
+  readonly over?: string;
+  readonly count: number;
+  /**
+   * `mean`, `spread`, `least`, `greatest`, and `slope` over the other column, as the functions of these names
+   * give them; `first` and `last` row. Absent where it cannot be worked out.
+   */
+  readonly figures: Readonly<Record<string, ColumnFigure>>;
+  /** Line of the series' header in the note, from 1. */
+  readonly line: number;
+}
+
+export type ColumnFigure = { readonly value: number } & Pick<ValueRecord, "unit" | "uncertainty">;
 
 export interface StepRecord {
   /** The procedure's name for the step, whatever alias the note uses; as written where it has none. */

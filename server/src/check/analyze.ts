@@ -2,6 +2,7 @@ import { acceptFindings } from "../analysis/accepting.ts";
 import type { Analysis, Finding, NamedValue, NameUse, TextEdit } from "../analysis/analysis.ts";
 import { type Evaluated, type Evaluation, evaluateAll, type Logs } from "../analysis/evaluation.ts";
 import type { EvaluationMemo } from "../analysis/evaluation-memo.ts";
+import { evaluate } from "../analysis/expression.ts";
 import { evaluateLimits, type LimitsEvaluated } from "../analysis/limits.ts";
 import type { Problem } from "../analysis/problem.ts";
 import { recordedEdits } from "../analysis/recording.ts";
@@ -85,6 +86,11 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
             cautions: [],
           };
     },
+    evaluate: (formula, label = "") =>
+      evaluate(
+        formula,
+        evaluation.context(label, () => undefined),
+      ),
     recordResults: (): readonly TextEdit[] => recordedEdits(note, evaluation, shop.units),
   };
   histories.set(analysis, subject.history);

@@ -38,9 +38,8 @@ export function comparisonOf(
   const jointOf = (column: Column, one: Point, other: Point): JointDifference | undefined => {
     const read = reader.note(resolve(outside.folder, one.note.path));
     if (read.kind !== "note") return undefined;
-    const { analysis, shop } = read.note;
     const side = ({ label, value }: Point) => ({ label, si: toSI(value, column.unit) });
-    return jointDifference(analysis.note, shop, analysis.logs, column.name, side(one), side(other));
+    return jointDifference(read.note.analysis, column.name, side(one), side(other));
   };
   const pairOf = (column: Column, one: Point, other: Point): Pair => {
     const joint = jointOf(column, one, other);

@@ -29,7 +29,7 @@ interface Target {
 const SLICE = 500;
 
 /**
- * `witness-mark export --format F OUT [paths…]`: notes for other programs. CSV and Parquet are four tables in
+ * `witness-mark export --format F OUT [paths…]`: notes for other programs. CSV and Parquet are five tables in
  * a folder, NDJSON is one file. Everything is written under other names first and moved into place at the
  * end, all together.
  */

@@ -29,6 +29,10 @@ Questions:
   has(leak size)                             the note has that reading or field
   says("droplets"), says(complaint, "lens")  the words stand in the note or the field
 
+Columns of a series go by their figures, as in a formula of the note: mean(decay p), spread(decay p),
+least(decay p), greatest(decay p), count(decay p), slope(decay p, decay time), and first(decay p) and
+last(decay p) besides; the bare name is the mean. A slope is kept over the series' first column.
+
 Days are compared with a day, a month or a year, in quotes: "2031-03-04", "2031-03", "2031".
 --words forgives a slip and finds words by their beginning; all of them must be there.`;
 

@@ -110,6 +110,32 @@ describe("a reading", () => {
     expect(made).toBe(becomes);
   });
 
+  it.each([
+    ["Flow 0.4 L/min", "`Flow` has no colon behind it.", "Flow: 0.4 L/min"],
+    ["hose length 3 m", "`hose length` has no colon behind it.", "hose length: 3 m"],
+    ["test pressure\t0.8 psi", "`test pressure` has no colon behind it.", "test pressure:\t0.8 psi"],
+    ["| flow | 0.42 L/min |", "A row of a table stands here.", "flow: 0.42 L/min"],
+    ["| flow | 0.42 | L/min |", "A row of a table stands here.", "flow: 0.42 L/min"],
+    ["| name | value |", "A row of a table stands here.", "| name | value |"],
+    ["p: 0.8 psi (regulator)", "`(regulator)` does not belong after a value.", "p: 0.8 psi # (regulator)"],
+    ["p: 0.8 psi // again", "`//` does not belong after a value.", "p: 0.8 psi #  again"],
+    ["p: 0.8 psi #again", "`#again` does not belong after a value.", "p: 0.8 psi # again"],
+    ["p: 0.8 psi +-0.05", "`+-0.05` does not belong after a value.", "p: 0.8 psi ± 0.05"],
+    // What is left over may belong to the unit, so nothing is offered.
+    ["p: 14 in of water", "`of` does not belong after a value.", "p: 14 in of water"],
+  ])("in other signs: %s", (line, says, becomes) => {
+    expect(mended(line, readReadingsLine(line).problems)).toEqual([says, becomes]);
+  });
+
+  it.each([
+    ["e = a x b", "a * b"],
+    ["g = 2a", " * a"],
+    ["h = a xb", undefined],
+  ])("that multiplies: %s", (line, offered) => {
+    const text = `---\njob: 1\n---\n\n\`\`\`readings\na: 3 mm\nb: 4 mm\n${line}\n\`\`\`\n`;
+    expect(analyzeText(text).findings[0]?.fixes[0]?.edits[0]?.text).toBe(offered);
+  });
+
   it.each(["p: 0.8 psi - 3", "odometer: 41200 km at 09:10", "p: -0.8 psi", "t: 20 degC ± 1 K"])(
     "that is none: %s",
     (line) => {

@@ -22,8 +22,10 @@ export function limitSlip(text: string, start: number, to: number): LineProblem 
       fixes: [{ title: `Write ${sign}`, span, text: sign }],
     };
   }
+  // Nearly every limit has its sign, and ends here.
+  if (COMPARES.test(line)) return undefined;
   const words = WORDS.exec(line);
-  if (words && !COMPARES.test(line)) {
+  if (words) {
     const [, name = "", word = ""] = words;
     const isLeast = LEAST.test(word);
     const isStrict = STRICT.test(word) && !/not/i.test(word);
@@ -38,7 +40,7 @@ export function limitSlip(text: string, start: number, to: number): LineProblem 
       fixes: [{ title: `Write ${sign}`, span, text: ` ${sign} ` }],
     };
   }
-  const colon = COMPARES.test(line) ? null : COLON.exec(line);
+  const colon = COLON.exec(line);
   if (!colon) return undefined;
   const span = { from: start + (colon[1] ?? "").length, to: start + colon[0].length };
   return {

@@ -1,4 +1,4 @@
-import { isBlank, readNumber, readUnitText } from "./scanner.ts";
+import { isBlank, readNumber, readUnitText, skipBlanks } from "./scanner.ts";
 import type { LineProblem, NumberText, Span } from "./syntax.ts";
 
 export const syntaxProblem = (span: Span, message: string, advice: string): LineProblem => ({
@@ -89,8 +89,9 @@ export function rangeProblem(
   at: number,
   to: number,
 ): LineProblem | undefined {
+  if (at >= to || !"-–—.…tTbB".includes(text.charAt(skipBlanks(text, at)))) return undefined;
   RANGE.lastIndex = at;
-  if (at >= to || !RANGE.test(text)) return undefined;
+  if (!RANGE.test(text)) return undefined;
   const second = readNumber(text, RANGE.lastIndex);
   if (!second || second.span.to > to) return undefined;
   const span = { from: first.span.from, to: second.span.to };
@@ -119,9 +120,31 @@ export function leftoverProblem(text: string, from: number, to: number, after: s
   let end = from;
   while (end < to && !isBlank(text.charCodeAt(end))) end++;
   const word = text.slice(from, end);
-  return syntaxProblem(
-    { from, to: end },
-    `\`${word}\` does not belong after ${after}.`,
-    "After a value come only `±`, `via` with an instrument, `at` with a time, and a comment after ` # `.",
-  );
+  return {
+    ...syntaxProblem(
+      { from, to: end },
+      `\`${word}\` does not belong after ${after}.`,
+      ADVICE.get(word.toLowerCase()) ??
+        "After a value come only `±`, `via` with an instrument, `at` with a time, and a comment after ` # `.",
+    ),
+    fixes: leftoverFixes(text, from, to),
+  };
+}
+
+/** What the words of a unit that is written out stand for. */
+const ADVICE = new Map([
+  ["of", "Inches of water are written `inH2O`, inches of mercury `inHg`."],
+  ["per", "A unit takes a slash for `per`, as in `L/min`."],
+  ["°", "Degrees are written `degC` or `degF`, or with the sign before the letter, as in `°C`."],
+]);
+
+/** Where what is left over can only have been meant as a comment, or as `±`. */
+function leftoverFixes(text: string, from: number, to: number): LineProblem["fixes"] {
+  const rest = text.slice(from, to);
+  if (/^\+-\s*\d/.test(rest)) {
+    return [{ title: "Write ±", span: { from, to: from + 2 }, text: "± " }];
+  }
+  const mark = /^(?:#|\/\/|(?=\())/.exec(rest);
+  if (!mark) return [];
+  return [{ title: "Make it a comment", span: { from, to: from + mark[0].length }, text: "# " }];
 }

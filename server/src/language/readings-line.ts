@@ -73,7 +73,24 @@ export function takenNameProblem(text: string, name: Name): LineProblem | undefi
   );
 }
 
+/** `| flow | 0.42 | L/min |` of a pasted table. */
+const TABLE_ROW = /^\|[ \t]*([^|]+?)[ \t]*\|[ \t]*([-+−]?\.?\d[^|]*?)[ \t]*(?:\|[ \t]*([^|]*?)[ \t]*)?\|?$/;
+
+function tableProblem(text: string, start: number, to: number): LineProblem {
+  const span = { from: start, to };
+  const problem = syntaxProblem(
+    span,
+    "A row of a table stands here.",
+    "Write each reading on a line of its own, as in `flow: 0.42 L/min`, and leave the table's head out.",
+  );
+  const [, name, value, unit = ""] = TABLE_ROW.exec(text.slice(start, to)) ?? [];
+  if (name === undefined || value === undefined) return problem;
+  const line = `${name}: ${value} ${unit}`.trimEnd();
+  return { ...problem, fixes: [{ title: `Write ${line}`, span, text: line }] };
+}
+
 function noNameProblem(text: string, start: number, to: number): LineProblem {
+  if (text[start] === "|") return tableProblem(text, start, to);
   return syntaxProblem(
     { from: start, to },
     "This line does not start with a name.",
@@ -92,9 +109,14 @@ function noSignProblem(text: string, name: Name, at: number, to: number): LinePr
   // `test pressure 0.8 psi`: the colon can only belong before the number.
   const number = /^(.*?[^\s])\s+[-+−]?(?:\d|\.\d)/u.exec(text.slice(name.span.from, to));
   if (!number) return problem;
-  const colonAt = name.span.from + (number[1]?.length ?? 0);
+  const [, before = ""] = number;
+  const colonAt = name.span.from + before.length;
   return {
-    ...problem,
+    ...syntaxProblem(
+      { from: name.span.from, to: colonAt },
+      `\`${before}\` has no colon behind it.`,
+      "Write a colon between the name and what was read, as in `flow: 0.4 L/min`.",
+    ),
     fixes: [{ title: "Put a colon before the number", span: { from: colonAt, to: colonAt }, text: ":" }],
   };
 }

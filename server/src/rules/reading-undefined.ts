@@ -17,6 +17,16 @@ export const rule: Rule = {
         };
         continue;
       }
+      const product = isFunction ? undefined : productMeant(problem.name, subject);
+      if (product) {
+        yield {
+          range,
+          message: `Nothing in this note is called \`${problem.name}\`; an \`x\` between two names is part of a name.`,
+          advice: "To multiply write `*`.",
+          fixes: [replace(`Write ${product}`, range, product, "choice")],
+        };
+        continue;
+      }
       const near = problem.nearest.length > 0 ? `Did you mean ${listed(problem.nearest)}?` : undefined;
       const otherwise = isFunction
         ? "Write a known function, or put `*` before the bracket if it was meant to multiply."
@@ -26,12 +36,25 @@ export const rule: Rule = {
         message: isFunction
           ? `No function is called \`${problem.name}\`.`
           : `Nothing in this note is called \`${problem.name}\`.`,
-        advice: near ?? otherwise,
+        advice: IN_OTHER_WORDS.get(problem.name.toLowerCase()) ?? near ?? otherwise,
         fixes: problem.nearest.map((name) => replace(`Write ${name}`, range, name, "choice")),
       };
     }
   },
 };
+
+/** What other tools have a word for. */
+const IN_OTHER_WORDS = new Map([
+  ["sqrt", "Write a root as a power, as in `(a^2 + b^2)^0.5`."],
+  ["pi", "Write the number, 3.14159."],
+]);
+
+/** `a x b` where both are names of the note. */
+function productMeant(name: string, { evaluation }: Subject): string | undefined {
+  const parts = name.split(/ [xX×] /);
+  const areKnown = parts.length > 1 && parts.every((part) => evaluation.scope.byKey.has(part.toLowerCase()));
+  return areKnown ? parts.join(" * ") : undefined;
+}
 
 /**
  * A limit may name what only the steps state, as `drying temperature` for the degrees in the remark of a `dry`

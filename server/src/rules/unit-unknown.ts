@@ -9,12 +9,24 @@ export const rule: Rule = {
   why: "A value whose unit is not known can be in no formula and is held to no limit.",
   *check(subject): Iterable<Report> {
     for (const { problem, placed } of subject.problems("unit/unknown")) {
-      yield unknownUnit(rangeOn(placed, problem.span), problem.spelling, problem.reading);
+      const range = rangeOn(placed, problem.span);
+      const isName = subject.evaluation.scope.byKey.has(problem.spelling.toLowerCase());
+      yield isName
+        ? nameForUnit(range, problem.spelling)
+        : unknownUnit(range, problem.spelling, problem.reading);
     }
     yield* seriesHeads(subject);
     yield* remarks(subject);
   },
 };
+
+/** `2a` where `a` is a reading. */
+const nameForUnit = (range: Report["range"], name: string): Report => ({
+  range,
+  message: `\`${name}\` right behind a number is read as a unit, and is no unit.`,
+  advice: `To multiply by the reading \`${name}\` write \`*\` before it.`,
+  fixes: [replace(`Write * ${name}`, range, ` * ${name}`, "choice")],
+});
 
 type Unread = Exclude<ReturnType<typeof readUnit>, { ok: true }>;
 

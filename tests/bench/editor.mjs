@@ -78,6 +78,16 @@ export async function startServer(script) {
       await arrived;
       return performance.now() - sent;
     },
+    /** Makes one change, asks something right behind it, and gives the milliseconds until the answer has come. */
+    async changeAndAsk(uri, version, change, method, params) {
+      const sent = performance.now();
+      connection.sendNotification("textDocument/didChange", {
+        textDocument: { uri, version },
+        contentChanges: [change],
+      });
+      await connection.sendRequest(method, { textDocument: { uri }, ...params });
+      return performance.now() - sent;
+    },
     async stop() {
       await connection.sendRequest("shutdown");
       connection.sendNotification("exit");

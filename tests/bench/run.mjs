@@ -2,7 +2,7 @@
 // a figure alone says more about the computer than about the program. Never part of the tests, since a time
 // on a busy computer proves nothing.
 //
-//   npm run build && npm run bench [-- --only keystroke,start,check,base,pages,size] [--notes 1000,10000] [--runs 5]
+//   npm run build && npm run bench [-- --only keystroke,answers,start,check,base,pages,size] [--notes 1000,10000] [--runs 5]
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { cpus, tmpdir } from "node:os";
 import { dirname, join } from "node:path";
@@ -11,6 +11,7 @@ import { parseArgs } from "node:util";
 import { gzipSync } from "node:zlib";
 import { build } from "esbuild";
 import { browserEntries, entries } from "../../server/build/bundles.mjs";
+import { measureAnswers } from "./answers.mjs";
 import { measureBulkCheck } from "./bulk-check.mjs";
 import { figures, printTable, verdict } from "./figures.mjs";
 import { measureKeystrokes } from "./keystroke.mjs";
@@ -24,7 +25,7 @@ const dist = (name) => join(root, "dist", name);
 
 const { values: options } = parseArgs({
   options: {
-    only: { type: "string", default: "size,start,keystroke,check,base,pages" },
+    only: { type: "string", default: "size,start,keystroke,answers,check,base,pages" },
     notes: { type: "string", default: "1000,10000" },
     runs: { type: "string", default: "5" },
   },
@@ -62,6 +63,7 @@ try {
   if (wanted.has("start")) results.start = await measureStartUp({ server, bareServer, runs });
   if (wanted.has("keystroke"))
     results.keystroke = await measureKeystrokes({ server, bareServer, generateLongNote });
+  if (wanted.has("answers")) results.answers = await measureAnswers({ server, bareServer, generateLongNote });
   if (wanted.has("check")) {
     results.check = measureBulkCheck({
       cli: dist("cli.js"),

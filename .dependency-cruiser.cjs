@@ -14,7 +14,7 @@ module.exports = {
     layer("text", `${src}/text/`, []),
     layer("units", `${src}/units/`, [`${src}/text/`]),
     layer("physics", `${src}/physics/`, [`${src}/units/`]),
-    layer("language", `${src}/language/`, ["^grammar/line-language"]),
+    layer("language", `${src}/language/`, [`${src}/text/`, "^grammar/line-language"]),
     layer("procedures", `${src}/procedures/`, [`${src}/text/`]),
     layer("note", `${src}/note/`, [`${src}/language/`, `${src}/text/`, "^grammar/line-language"]),
     // The shop's own formulas are read by the notes' grammar and tried by the evaluator, which knows a shop

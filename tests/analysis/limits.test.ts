@@ -122,6 +122,8 @@ describe("accepting a finding", () => {
     ["limits/exceeded:", ["limit/exceeded"]],
     ["reading/not-proven: bench trial", ["limit/not-proven"]],
     ["limit/Exceeded: bench trial", []],
+    ["limit exceeded: bench trial", ["limit/exceeded"]],
+    ["delivery note: signed", []],
     ["limit/foo: bench trial", []],
   ])("of a rule that there is not, `%s`, offers the nearest", (written, offered) => {
     const text = note("p: 2 psi", `p <= 1 psi  # accept ${written}`);
@@ -134,6 +136,11 @@ describe("accepting a finding", () => {
     expect(mended).toContain(`# accept ${offered[0]}`);
     expect(unused).toHaveLength(1);
     expect(findings(text).open).not.toContain("accept/no-reason");
+  });
+
+  test("in capitals is one all the same", () => {
+    const text = note("p: 2 psi", "p <= 1 psi  # Accept limit/exceeded: bench trial");
+    expect(findings(text)).toEqual({ open: [], accepted: ["limit/exceeded: bench trial"] });
   });
 
   test("covers its own line or block only", () => {

@@ -37,6 +37,8 @@ describe("a line of steps", () => {
     ["[09:00] locate: found", "The time stands in brackets, `[09:00]`.", "09:00 locate: found"],
     ["13:10 pm block vents", "`13:10 pm` is no time of the day.", "13:10 pm block vents"],
     ["25:10 block vents", "`25:10` is no time of the day.", "25:10 block vents"],
+    ["-- seal", "`--` is not read as still to do.", "--:--  seal"],
+    ["--:--seal", "`--:--` is not read as still to do.", "--:--  seal"],
     ["2031/03/06", "`2031/03/06` is not read as a day.", "2031-03-06"],
     ["24.03.2031", "`24.03.2031` is not read as a day.", "2031-03-24"],
     ["04.03.2031", "`04.03.2031` is not read as a day. It can be read as two different days.", "2031-03-04"],
@@ -62,6 +64,7 @@ describe("a line of steps", () => {
     ["block vents, both", "block vents: both"],
     ["dry until 12:00: warm air 50 degC", "dry: warm air 50 degC until 12:00"],
     ["dry until 9:30", undefined],
+    ["block", "block vents"],
     ["unblock vents.", undefined],
     ["releive pressure", "relieve pressure"],
     ["had a coffee", undefined],
@@ -119,6 +122,7 @@ describe("a reading", () => {
     ["| name | value |", "A row of a table stands here.", "| name | value |"],
     ["p: 0.8 psi (regulator)", "`(regulator)` does not belong after a value.", "p: 0.8 psi # (regulator)"],
     ["p: 0.8 psi // again", "`//` does not belong after a value.", "p: 0.8 psi #  again"],
+    ["p: 0.8 psi with P2", "`with` does not belong after a value.", "p: 0.8 psi via P2"],
     ["p: 0.8 psi #again", "`#again` does not belong after a value.", "p: 0.8 psi # again"],
     ["p: 0.8 psi +-0.05", "`+-0.05` does not belong after a value.", "p: 0.8 psi ± 0.05"],
     // What is left over may belong to the unit, so nothing is offered.
@@ -195,6 +199,30 @@ describe("degrees without their letters in a remark", () => {
     const text = `---\njob: 1\nprocedure: lamp-moisture\ndate: 2031-03-04\n---\n\n\`\`\`steps\n09:00 ${step}\n\`\`\`\n`;
     const found = analyzeText(text).findings.map(({ rule }) => rule);
     expect(found.filter((rule) => rule === "unit/unknown")).toEqual(rules);
+  });
+});
+
+describe("a fence that is no block but for a slip", () => {
+  const marked = (mark: string) =>
+    analyzeText(`---\njob: 1\n---\n\n\`\`\`${mark}\np: 0,8 psi\n\`\`\`\n`).findings.map(
+      ({ severity, message, fixes }) => [severity, message, fixes[0]?.edits[0]?.text],
+    );
+
+  it.each([
+    ["Readings", "readings"],
+    ["reading", "readings"],
+    ["STEP", "steps"],
+    ["limit", "limits"],
+    ["Series decay", "series"],
+  ])("%s", (mark, kind) => {
+    const [word] = mark.split(" ");
+    expect(marked(mark)).toEqual([
+      ["warning", `A fence marked \`${word}\` is not read, so nothing in it is checked.`, kind],
+    ]);
+  });
+
+  it.each(["", "text", "json", "stepwise", "reading-list"])("is told from somebody else's: `%s`", (mark) => {
+    expect(marked(mark)).toEqual([]);
   });
 });
 

@@ -14,7 +14,9 @@ export interface Accept {
   readonly covers: Range;
 }
 
-const ACCEPT = /^accept\s+([a-z][a-z-]*\/[a-z][a-z-]*)\s*(?::\s*([\s\S]*))?$/i;
+/** With a blank for the slash it may be anybody's remark, or a rule's name that was mistyped. */
+const ACCEPT =
+  /^accept\s+([a-z][a-z-]*\/[a-z][a-z-]*|[a-z][a-z-]* [a-z][a-z-]*(?=\s*:))\s*(?::\s*([\s\S]*))?$/i;
 
 /** Every accept of a note, in order. */
 export function acceptsOf(note: Note): readonly Accept[] {

@@ -144,6 +144,8 @@ function leftoverFixes(text: string, from: number, to: number): LineProblem["fix
   if (/^\+-\s*\d/.test(rest)) {
     return [{ title: "Write ±", span: { from, to: from + 2 }, text: "± " }];
   }
+  const by = /^(?:with|using|by)(?=[ \t]+\p{L}+\d)/iu.exec(rest);
+  if (by) return [{ title: "Write via", span: { from, to: from + by[0].length }, text: "via" }];
   const mark = /^(?:#|\/\/|(?=\())/.exec(rest);
   if (!mark) return [];
   return [{ title: "Make it a comment", span: { from, to: from + mark[0].length }, text: "# " }];

@@ -5,6 +5,8 @@ import type { LineProblem } from "./syntax.ts";
 
 /** What stands before the time by habit: a list mark, or brackets round the time. */
 const LIST_MARK = /[-*•+][ \t\u00a0]+(?=\[?\d{1,2}[:.]\d{2})/y;
+/** `--`, `-:-` or a `--:--` without its blank before a step's words. */
+const DASHES = /[-–—]{1,3}(?:[ \t]*:[ \t]*[-–—]{1,3})?[ \t\u00a0]*(?=\p{L})/uy;
 const BRACKETED = /[[(](\d{1,2}[:.]?\d{2}|--:--)[\])]:?/y;
 const LOOKS_LIKE_TIME =
   /(\d{1,2})[:.h]?(\d{2})(?::\d{2})?[ \t\u00a0]*(?:(am|pm|a\.m\.|p\.m\.)|h|uhr)?(?![\p{L}\p{N}])([:,;]?)/iuy;
@@ -15,6 +17,18 @@ const two = (value: number): string => String(value).padStart(2, "0");
 export function noTimeProblem(text: string, start: number, to: number): LineProblem {
   const days = daysMeant(text.slice(start, to));
   if (days.length > 0) return noDayProblem(text, start, to, days);
+  const dashes = matchAt(DASHES, text, start);
+  if (dashes) {
+    const span = { from: start, to: start + dashes[0].length };
+    return {
+      ...syntaxProblem(
+        span,
+        `\`${dashes[0].trim()}\` is not read as still to do.`,
+        "A step still to do starts with `--:--` and a blank.",
+      ),
+      fixes: [{ title: "Mark it as still to do", span, text: "--:--  " }],
+    };
+  }
   const mark = matchAt(LIST_MARK, text, start) ?? matchAt(BRACKETED, text, start);
   if (mark) {
     const span = { from: start, to: start + mark[0].length };

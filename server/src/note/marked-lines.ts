@@ -5,7 +5,7 @@ import type { Block, Note } from "./note.ts";
 export type Mark =
   /** It could not be read. */
   | "broken"
-  /** Its comment starts with `accept`. */
+  /** Its comment starts with `accept`, in whatever letters. */
   | "accept"
   /** Numbers with a comma in a step's remark. */
   | "comma"
@@ -31,9 +31,11 @@ export interface MarkedLine {
 const NO_MARKS: readonly (readonly [Mark, number])[] = [];
 const NO_LINES: readonly MarkedLine[] = [];
 
+const ACCEPT = /^accept\b/i;
+
 function* marksOf(line: Line): Iterable<Mark> {
   if (line.problems.length > 0) yield "broken";
-  if ("comment" in line && line.comment?.text.startsWith("accept")) yield "accept";
+  if ("comment" in line && line.comment && ACCEPT.test(line.comment.text)) yield "accept";
   switch (line.kind) {
     case "step":
       if (line.commas && line.commas.length > 0) yield "comma";

@@ -77,4 +77,6 @@ export interface Note {
   readonly blocks: readonly Block[];
   readonly links: readonly ProseLink[];
   readonly accepts: readonly AcceptComment[];
+  /** The marks of fences that are no blocks but for a slip, such as `Readings` or `step`. */
+  readonly strays: readonly { readonly range: Range; readonly meant: Block["kind"] }[];
 }

@@ -16,6 +16,9 @@ import type { YamlReader } from "./yaml-tree.ts";
 /** Lines longer than this are not read: no technician writes them, and a hostile file may hold one. */
 const LONGEST_LINE = 2000;
 
+/** In capitals or with another ending; any other mark is somebody else's. */
+const NEARLY_A_KIND = /^(?:readings?|series?|limits?|steps?)(?=[\s:]|$)/i;
+
 /** Reads a whole note. Never fails: what cannot be read is reported on the line where it stands. */
 export function readNote(text: string, yaml: YamlReader, memo?: LineMemo): Note {
   memo?.turn();
@@ -24,9 +27,15 @@ export function readNote(text: string, yaml: YamlReader, memo?: LineMemo): Note 
   const firstLine = frontMatter.present ? lineAt(lines, frontMatter.range.to) + 1 : 0;
   const fences = findFences(text, lines, firstLine, memo?.markdown);
   const blocks: Block[] = [];
+  const strays: Note["strays"][number][] = [];
   for (const fence of fences) {
     const block = readBlock(text, fence, memo);
     if (block) blocks.push(block);
+    else {
+      const [word] = NEARLY_A_KIND.exec(text.slice(fence.infoFrom, fence.infoTo)) ?? [];
+      const meant = word && BLOCK_KINDS.find((kind) => kind.startsWith(word.toLowerCase()));
+      if (meant) strays.push({ range: { from: fence.infoFrom, to: fence.infoFrom + word.length }, meant });
+    }
   }
   const body = lines.starts[firstLine] ?? lines.end;
   return {
@@ -36,6 +45,7 @@ export function readNote(text: string, yaml: YamlReader, memo?: LineMemo): Note 
     blocks,
     links: findLinks(text, body, fences, memo?.markdown),
     accepts: findAccepts(text, body, fences, blocks),
+    strays,
   };
 }
 
@@ -46,7 +56,7 @@ export function isJobNote(note: Note): boolean {
   if (note.blocks.length > 0 || note.frontMatter.fields.procedure !== undefined) return true;
   // Front matter that cannot be read still says that the file was meant as a note.
   const { range, problems } = note.frontMatter;
-  return problems.length > 0 && /^job[ \t]*:/m.test(note.text.slice(range.from, Math.min(range.to, 20_000)));
+  return problems.length > 0 && /^job[ \t]*:/im.test(note.text.slice(range.from, Math.min(range.to, 20_000)));
 }
 
 const kinds = new Map<string, Block["kind"]>(BLOCK_KINDS.map((kind) => [kind, kind]));

@@ -9,7 +9,9 @@ export const rule: Rule = {
     for (const { accept, matches } of accepts) {
       if (matches) continue;
       if (!ruleIds.includes(accept.rule)) {
-        yield unknownRule(accept, note.text, ruleIds);
+        const near = nearestRules(accept.rule, ruleIds);
+        // "accept delivery note: signed" is nobody's rule.
+        if (accept.rule.includes("/") || near.length > 0) yield unknownRule(accept, note.text, near);
         continue;
       }
       if (accept.reason === "") continue;
@@ -25,10 +27,9 @@ export const rule: Rule = {
 
 type Accept = Subject["accepts"][number]["accept"];
 
-function unknownRule(accept: Accept, text: string, ruleIds: readonly string[]): Report {
+function unknownRule(accept: Accept, text: string, near: readonly string[]): Report {
   const from = text.toLowerCase().indexOf(accept.rule, accept.range.from);
   const range = { from, to: from + accept.rule.length };
-  const near = nearestRules(accept.rule, ruleIds);
   return {
     range,
     message: `There is no rule \`${accept.rule}\`, so nothing is accepted here.`,
@@ -43,7 +44,7 @@ function unknownRule(accept: Accept, text: string, ruleIds: readonly string[]): 
 /** By the whole name, else by what stands behind the slash, since the kind before it is soon mixed up. */
 function nearestRules(written: string, ruleIds: readonly string[]): readonly string[] {
   const near = nearest(written, ruleIds);
-  if (near.length > 0) return near;
+  if (near.length > 0 || !written.includes("/")) return near;
   const bare = written.slice(written.indexOf("/") + 1);
   const byBare = new Map(ruleIds.map((id) => [id.slice(id.indexOf("/") + 1), id]));
   const same = byBare.get(bare);

@@ -1,7 +1,7 @@
 import type { LineProblem } from "../language/syntax.ts";
 import { markedLines } from "../note/marked-lines.ts";
 import { logReports } from "./log-reports.ts";
-import { type Report, type Rule, type RulePage, rangeOn, type Subject } from "./rule.ts";
+import { type Report, type Rule, type RulePage, rangeOn, replace, type Subject } from "./rule.ts";
 
 /** Reports what the line reader found under one rule's id. */
 export function* lineProblems(subject: Subject, id: LineProblem["rule"]): Iterable<Report> {
@@ -33,6 +33,7 @@ export const rule: Rule = {
     for (const { problem, placed } of subject.problems("note/syntax")) {
       yield { range: rangeOn(placed, problem.span), message: problem.message, advice: problem.advice };
     }
+    yield* strays(subject.note);
     for (const block of subject.note.blocks) {
       if (block.closed) continue;
       yield {
@@ -43,6 +44,20 @@ export const rule: Rule = {
     }
   },
 };
+
+/** Any other fence is left alone, but what was meant as a block would go unchecked without a word. */
+function* strays({ strays: found, text }: Subject["note"]): Iterable<Report> {
+  for (const { range, meant } of found) {
+    const written = text.slice(range.from, range.to);
+    yield {
+      range,
+      severity: "warning",
+      message: `A fence marked \`${written}\` is not read, so nothing in it is checked.`,
+      advice: `Write \`${meant}\`.`,
+      fixes: [replace(`Write ${meant}`, range, meant, "choice")],
+    };
+  }
+}
 
 export const page: RulePage = {
   title: "A line that cannot be read",

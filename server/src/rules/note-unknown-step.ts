@@ -39,19 +39,24 @@ export const rule: Rule = {
           yield withoutColon(known, syntax.step.text, range);
           continue;
         }
+        const near = found.nearest.length > 0 ? found.nearest : longerSteps(syntax.step.text, procedure);
         yield {
           range,
           message: `The procedure \`${procedure.id}\` knows no step \`${syntax.step.text}\`.`,
           advice:
-            found.nearest.length > 0
-              ? `Did you mean ${listed(found.nearest)}? Put the rest behind a colon as a remark.`
+            near.length > 0
+              ? `Did you mean ${listed(near)}? Put the rest behind a colon as a remark.`
               : "Write it as a remark behind a step that is known, as in `note: …`.",
-          fixes: found.nearest.map((name) => replace(`Write ${name}`, range, name, "choice")),
+          fixes: near.map((name) => replace(`Write ${name}`, range, name, "choice")),
         };
       }
     }
   },
 };
+
+/** Steps that the words are only the beginning of, as `block` of `block vents`. */
+const longerSteps = (written: string, { steps }: Procedure): readonly string[] =>
+  steps.flatMap(({ name }) => (name.startsWith(`${written.toLowerCase()} `) ? [name] : [])).slice(0, 3);
 
 /** `dry until 12:00: warm air` has its remark behind the first colon, which is that of the time. */
 function withEarlyUntil(

@@ -1,4 +1,4 @@
-import { endOf } from "../sequence/end.ts";
+import { endOf, withoutArticle } from "../sequence/end.ts";
 import { eventInWords, placeInWords, rangeOfEvent } from "../sequence/events.ts";
 import { causeStep, listOf, saysOf } from "../sequence/explain.ts";
 import type { History } from "../sequence/history.ts";
@@ -36,7 +36,7 @@ export const rule: Rule = {
       yield {
         range,
         message: `The job is done and leaves ${what}${by ? `: ${eventInWords(by)} left it so, and nothing undid it` : ""}.`,
-        advice: `Go back to the vehicle, do ${listOf(ways.slice(0, 3).map((way) => `\`${way}\``))}, and write it down. If it stays so on purpose, say why with \`leave\`.`,
+        advice: `Go back to the vehicle, do ${listOf(ways.slice(0, 3).map((way) => `\`${way}\``))}, and write it down. If it stays so on purpose, name it and say why, as in \`leave: ${withoutArticle(saysOf(name, procedure))}, by design\`.`,
         fixes: appendFix(history, outcome),
       };
     }

@@ -36,7 +36,7 @@ export const rule: Rule = {
       yield {
         range,
         message: `The job is done and leaves ${what}${by ? `: ${eventInWords(by)} left it so, and nothing undid it` : ""}.`,
-        advice: `Go back to the vehicle, do ${listOf(ways.slice(0, 3).map((way) => `\`${way}\``))}, and write it down. If it stays so on purpose, name it and say why, as in \`leave: ${withoutArticle(saysOf(name, procedure))}, by design\`.`,
+        advice: `Go back to the vehicle, do ${listOf(ways.slice(0, 3).map((way) => `\`${way}\``))}, and write it down. If it stays so on purpose, name it and say why, as in \`leave: ${withoutArticle(saysOf(name, procedure))}, because …\`.`,
         fixes: appendFix(history, outcome),
       };
     }

@@ -71,6 +71,7 @@ export function sameResults(used: readonly Use[], byKey: ReadonlyMap<string, Eva
 export class NameTests {
   readonly #passed = new Map<object, ReadonlySet<string>>();
   readonly #keys: readonly string[];
+  #endings: ReadonlyMap<string, readonly number[]> | undefined;
 
   constructor(keys: Iterable<string>) {
     this.#keys = [...keys];
@@ -84,4 +85,36 @@ export class NameTests {
     this.#passed.set(about, made);
     return made;
   }
+
+  /**
+   * Keys that are one of these names or end in one, as `retest test pressure` does in `test pressure`. The list of
+   * names has to be one that lasts.
+   */
+  endingIn(names: readonly string[]): ReadonlySet<string> {
+    const known = this.#passed.get(names);
+    if (known) return known;
+    this.#endings ??= endingsOf(this.#keys);
+    const found: number[] = [];
+    for (const name of names) found.push(...(this.#endings.get(name) ?? []));
+    const made = new Set(found.sort((a, b) => a - b).map((at) => this.#keys[at] as string));
+    this.#passed.set(names, made);
+    return made;
+  }
+}
+
+/** Places of the keys by every run of words that they end in, in lower case. */
+function endingsOf(keys: readonly string[]): ReadonlyMap<string, readonly number[]> {
+  const endings = new Map<string, number[]>();
+  for (const [at, key] of keys.entries()) {
+    let ending = key.toLowerCase();
+    for (;;) {
+      const places = endings.get(ending);
+      if (places) places.push(at);
+      else endings.set(ending, [at]);
+      const blank = ending.indexOf(" ");
+      if (blank < 0) break;
+      ending = ending.slice(blank + 1);
+    }
+  }
+  return endings;
 }

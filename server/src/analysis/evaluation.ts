@@ -38,6 +38,8 @@ export interface Evaluation {
   readonly names: NameTests;
   /** The values whose names pass a test. The question is told apart by `about`, an object that lasts. */
   named(about: object, test: (key: string) => boolean): readonly Evaluated[];
+  /** The values whose names are one of these or end in one. The list of names has to be one that lasts. */
+  endingIn(names: readonly string[]): readonly Evaluated[];
   /** A context for evaluating more (limits, workings) against the same note. */
   context(label: string, report: (problem: Problem) => undefined): Context;
   /** The same, which notes down in `used` every name that is asked for. */
@@ -81,17 +83,20 @@ export function evaluateAll(
     all,
     circles,
     names,
-    named: (about, test) => {
-      const found: Evaluated[] = [];
-      for (const key of names.that(about, test)) {
-        const evaluated = byKey.get(key);
-        if (evaluated) found.push(evaluated);
-      }
-      return found;
-    },
+    named: (about, test) => valuesOf(names.that(about, test), byKey),
+    endingIn: (some) => valuesOf(names.endingIn(some), byKey),
     context: world.context,
     noting: (label, report, used) => noting(world.context(label, report), world, label, used),
   };
+}
+
+function valuesOf(keys: Iterable<string>, byKey: ReadonlyMap<string, Evaluated>): readonly Evaluated[] {
+  const found: Evaluated[] = [];
+  for (const key of keys) {
+    const evaluated = byKey.get(key);
+    if (evaluated) found.push(evaluated);
+  }
+  return found;
 }
 
 /** What a definition came to: as last time where nothing that it rests on has changed. */

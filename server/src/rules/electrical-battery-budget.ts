@@ -72,8 +72,7 @@ function* budgeted(subject: Subject): Iterable<Report> {
 }
 
 /** Whether the note says anywhere how long something is to run; most do not. */
-const namesTime = ({ evaluation }: Subject): boolean =>
-  evaluation.named(TIMES, (key) => TIMES.some((name) => key.endsWith(name))).length > 0;
+const namesTime = ({ evaluation }: Subject): boolean => evaluation.endingIn(TIMES).length > 0;
 
 const bareKey = ({ definition }: Evaluated): string => {
   const label = definition.block.label.toLowerCase();

@@ -34,7 +34,7 @@ export function* valuesUnder(limit: DefaultLimit, subject: Subject): Iterable<Li
   const dimension = DIMENSIONS[limit.of.reads];
   if (!dimension) return;
   const { readings } = limit.of;
-  for (const evaluated of subject.evaluation.named(readings, (key) => isNamed(key, readings))) {
+  for (const evaluated of subject.evaluation.endingIn(readings)) {
     const { definition, result } = evaluated;
     if (result?.kind !== "quantity" || result.dimension !== dimension || !result.unit) continue;
     if (definition.body.kind !== "line") continue;

@@ -51,6 +51,5 @@ export const isNamed = (key: string, names: readonly string[]): boolean =>
 
 /** Readings of the note with this name or one of its other names, also inside labelled blocks. */
 export function readingsNamed(name: string, { evaluation, procedure }: Grounds): readonly Evaluated[] {
-  const names = namesOfReading(name, procedure);
-  return evaluation.named(names, (key) => isNamed(key.toLowerCase(), names));
+  return evaluation.endingIn(namesOfReading(name, procedure));
 }

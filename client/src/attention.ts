@@ -182,7 +182,8 @@ function noteItem({ uri, look }: NoteRow): TreeItem {
   const says = joined(countsInWords(look), stepsInWords(look));
   item.id = uri.toString();
   item.description = says;
-  item.tooltip = path;
+  // In a narrow side bar the description is cut off.
+  item.tooltip = `${path}\n${says}`;
   item.iconPath = new ThemeIcon("note");
   item.command = { command: "vscode.open", title: l10n.t("Open the note"), arguments: [uri] };
   item.accessibilityInformation = { label: l10n.t("Job note {0}, {1}", String(item.label), says) };

@@ -1,11 +1,25 @@
 import { copyFileSync, mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { contrasts } from "./contrast.ts";
 import { scrollSheetTo, sheetFrame, waitForSheetText } from "./job-sheet.ts";
 import { outputFolder, samplesFolder, screenshotsFolder, vsixPath } from "./paths.ts";
 import { until } from "./patience.ts";
 import { Workbench } from "./workbench.ts";
 
+const WORDS = [
+  "th",
+  "td",
+  ".wm-remark",
+  ".wm-rule",
+  ".wm-missing",
+  "dt",
+  "dd",
+  "caption",
+  "code",
+  ".wm-tally",
+];
+const LINES = [".wm-line", ".wm-dots circle", ".wm-axis", ".wm-mark path"];
 const SAMPLE = "telematics-box-apprentice.md";
 const updateScreenshots = process.env.UPDATE_SCREENSHOTS === "1";
 
@@ -78,5 +92,28 @@ describe("the job sheet in the built-in markdown preview", () => {
     await until(workbench.page, "dark ink", async () => (await brightness()) < 100);
     await scrollSheetTo(workbench.page, ".wm-plot");
     await picture("job-sheet-light");
+  });
+
+  it("keeps every word and line clear in both high-contrast themes", async () => {
+    for (const [theme, name, dark] of [
+      ["Default High Contrast", "dark", true],
+      ["Default High Contrast Light", "light", false],
+    ] as const) {
+      workbench.changeSettings({ "workbench.colorTheme": theme });
+      const wanted = (bright: number): boolean => (dark ? bright > 200 : bright < 80);
+      await until(workbench.page, `the ink of ${theme}`, async () => wanted(await brightness()));
+      // The editor may draw its page anew for another theme, so the frame is looked up at each try.
+      const measured = await until(workbench.page, `a page in ${theme}`, async () => {
+        const frame = await sheetFrame(workbench.page);
+        if ((await frame.locator("body.vscode-high-contrast").count()) === 0) return false;
+        return { words: await contrasts(frame, WORDS), lines: await contrasts(frame, LINES) };
+      });
+      await workbench.screenshot(join(outputFolder, `job-sheet-high-contrast-${name}.png`));
+      expect(measured.words.length).toBeGreaterThan(20);
+      expect(measured.lines.length).toBeGreaterThan(3);
+      // WCAG 2.2, success criterion 1.4.6: 7 to 1 for text; 1.4.11: 3 to 1 for what a graphic needs (from memory).
+      expect(measured.words.filter(({ ratio }) => ratio < 7)).toEqual([]);
+      expect(measured.lines.filter(({ ratio }) => ratio < 3)).toEqual([]);
+    }
   });
 });

@@ -53,6 +53,7 @@ export const SHEET_STYLE = `.wm-sheet {
 
 .wm-sheet .wm-table code {
   padding: 0;
+  color: inherit;
   background: none;
   white-space: pre-wrap;
   overflow-wrap: anywhere;
@@ -207,6 +208,21 @@ export const SHEET_STYLE = `.wm-sheet {
 .wm-sheet .wm-plot .wm-line,
 .wm-sheet .wm-plot .wm-dots {
   color: var(--wm-plot);
+}
+
+/* The editor marks its page so while a high-contrast theme is on. */
+.vscode-high-contrast .wm-sheet {
+  --wm-faint: var(--wm-ink);
+  --wm-rule: var(--vscode-contrastBorder, var(--wm-ink));
+  --wm-plot: var(--wm-ink);
+}
+
+.vscode-high-contrast .wm-sheet .wm-plot .wm-grid {
+  stroke-opacity: 0.5;
+}
+
+.vscode-high-contrast .wm-sheet .wm-plot .wm-line {
+  stroke-width: 2.5;
 }
 
 @media print {

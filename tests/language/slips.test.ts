@@ -65,6 +65,8 @@ describe("a line of steps", () => {
     ["dry until 12:00: warm air 50 degC", "dry: warm air 50 degC until 12:00"],
     ["dry until 9:30", undefined],
     ["block", "block vents"],
+    ["locate upper seam: found", "locate [upper seam]"],
+    ["releive pressure: slowly", "relieve pressure"],
     ["unblock vents.", undefined],
     ["releive pressure", "relieve pressure"],
     ["had a coffee", undefined],

@@ -34,9 +34,13 @@ export const rule: Rule = {
           };
           continue;
         }
-        const known = knownPart(syntax, procedure);
+        // With a remark the words behind the step say where, unless they are a slip of another step's.
+        const isBare = syntax.remark === undefined;
+        const known = isBare || found.nearest.length === 0 ? knownPart(syntax, procedure) : undefined;
         if (known !== undefined) {
-          yield withoutColon(known, syntax.step.text, range);
+          yield isBare
+            ? withoutColon(known, syntax.step.text, range)
+            : withoutBrackets(known, syntax.step.text, range);
           continue;
         }
         const near = found.nearest.length > 0 ? found.nearest : longerSteps(syntax.step.text, procedure);
@@ -73,9 +77,9 @@ function withEarlyUntil(
 }
 
 /** The longest beginning that is a step of its own, as `pump up` in `pump up to 1.2 bar`. */
-function knownPart({ step, place, remark }: StepLine, procedure: Procedure): string | undefined {
-  // Behind a place or a colon something else is wrong.
-  if (place || remark) return undefined;
+function knownPart({ step, place }: StepLine, procedure: Procedure): string | undefined {
+  // Before a place something else is wrong.
+  if (place) return undefined;
   for (let end = step.text.lastIndexOf(" "); end > 0; end = step.text.lastIndexOf(" ", end - 1)) {
     const part = step.text.slice(0, end);
     if (findStep(procedure, part).ok) return part;
@@ -91,6 +95,16 @@ function withoutColon(part: string, written: string, range: Range): Report {
     range,
     message: `A colon is missing behind \`${known}\`, so \`${written}\` is not read as that step.`,
     advice: `Write \`${line}\`: the step, a colon, and what is to be said of it.`,
+    fixes: [replace(`Write ${line}`, range, line, "choice")],
+  };
+}
+
+function withoutBrackets(known: string, written: string, range: Range): Report {
+  const line = `${known} [${written.slice(known.length).trim()}]`;
+  return {
+    range,
+    message: `\`${written}\` is no step, but \`${known}\` is one.`,
+    advice: `Write \`${line}\`: the place stands in square brackets behind the step.`,
     fixes: [replace(`Write ${line}`, range, line, "choice")],
   };
 }

@@ -37,6 +37,10 @@ function told(analysis: Analysis): unknown {
       shown: value.shown && { ...value.shown, text: value.shown.text },
       working: analysis.working(value),
     })),
+    limits: analysis.limits.map(({ placed, verdict, margin, uncertainty, operator }) => ({
+      ...{ line: placed.line, offset: placed.offset, text: placed.syntax },
+      ...{ verdict, margin, uncertainty, operator },
+    })),
     uses: analysis.nameUses(),
     edits: analysis.recordResults(),
   };

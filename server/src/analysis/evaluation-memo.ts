@@ -2,8 +2,8 @@ import type { Name } from "../language/syntax.ts";
 import type { LogReading } from "../note/series-log.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { Evaluated } from "./evaluation.ts";
+import { OrderMemo } from "./evaluation-order.ts";
 import type { Result, Source } from "./quantity.ts";
-import { OrderMemo } from "./scope.ts";
 
 /** What was worked out last time, so that only what a change touches is worked out again. */
 export class EvaluationMemo {

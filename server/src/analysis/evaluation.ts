@@ -13,11 +13,12 @@ import {
   sameResults,
   type Use,
 } from "./evaluation-memo.ts";
+import { evaluationOrder, rememberedOrder } from "./evaluation-order.ts";
 import { evaluate } from "./expression.ts";
 import { type InstrumentErrors, measure } from "./measured.ts";
 import type { Problem } from "./problem.ts";
 import type { Result, Source } from "./quantity.ts";
-import { type Definition, evaluationOrder, rememberedOrder, resolve, type Scope } from "./scope.ts";
+import { type Definition, resolve, type Scope } from "./scope.ts";
 import { columnValues } from "./series.ts";
 import { type Around, beyondFirstOrder } from "./simulation.ts";
 

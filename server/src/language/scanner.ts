@@ -1,4 +1,5 @@
 import { CLAUSE_WORDS, FORMULA_WORDS, TOKENS } from "../../../grammar/line-language.ts";
+import { isRealDay } from "../text/real-day.ts";
 import type { Clock, DateText, Name, NumberText, Span, UnitText } from "./syntax.ts";
 
 /** Reads the tokens of the declared grammar at a place in a line. Every function is free of state. */
@@ -191,11 +192,7 @@ export function readDate(text: string, at: number): DateText | undefined {
   const match = matchAt(DATE, text, at);
   if (!match) return undefined;
   const iso = match[0];
-  const month = Number(iso.slice(5, 7));
-  // A day or month that does not exist runs over into another month.
-  const day = new Date(Date.UTC(2000, month - 1, 1));
-  day.setUTCFullYear(Number(iso.slice(0, 4)), month - 1, Number(iso.slice(8)));
-  if (month < 1 || month > 12 || day.getUTCMonth() !== month - 1) return undefined;
+  if (!isRealDay(iso)) return undefined;
   return { span: { from: at, to: at + iso.length }, iso };
 }
 

@@ -44,7 +44,7 @@ describe("the job sheet in the built-in markdown preview", () => {
 
   beforeAll(async () => {
     workbench = await Workbench.start({ vsix: vsixPath, folder: samplesFolder });
-    workbench.changeSettings({ "workbench.colorTheme": "Dark Modern" });
+    workbench.changeSettings({ "workbench.colorTheme": "Default Dark Modern" });
     await workbench.openFile(SAMPLE);
     await workbench.waitForSquiggle();
     await workbench.runCommand("View: Close Primary Side Bar");
@@ -88,7 +88,7 @@ describe("the job sheet in the built-in markdown preview", () => {
 
   it("is as readable in a light theme", async () => {
     expect(await brightness()).toBeGreaterThan(150);
-    workbench.changeSettings({ "workbench.colorTheme": "Light Modern" });
+    workbench.changeSettings({ "workbench.colorTheme": "Default Light Modern" });
     await until(workbench.page, "dark ink", async () => (await brightness()) < 100);
     await scrollSheetTo(workbench.page, ".wm-plot");
     await picture("job-sheet-light");

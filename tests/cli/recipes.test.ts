@@ -162,3 +162,52 @@ describe("git diff with the text conversion", () => {
     expect(at.git("log", "-p", "--oneline")).toContain("→ 52.9 W");
   });
 });
+
+describe("git's own three-way merge", () => {
+  const note = (draw: string, prose: string, voltage: string): string =>
+    CLEAR.replace("# Bench supply", `# Bench supply\n\n${prose}`)
+      .replace(
+        "supply voltage: 12.6 V\ndraw: 4.2 A",
+        `draw: ${draw}\nmedium: smoke\nsupply voltage: ${voltage}`,
+      )
+      .concat("\n```limits\ndraw * supply voltage <= 60 W   source: label of the supply\n```\n");
+
+  it("brings changes of different lines together, and the check then looks at the whole", () => {
+    const at = new GitFolder({ "a.md": note("4.2 A", "First look.", "12.6 V") });
+    const check = () =>
+      spawnSync(process.execPath, [join(dist, "cli.js"), "check"], { cwd: at.folder, encoding: "utf8" });
+    at.commitAll("first");
+    at.git("checkout", "--quiet", "-b", "theirs");
+    at.write("a.md", note("4.6 A", "First look.", "12.6 V"));
+    expect(check().status).toBe(0);
+    at.commitAll("theirs");
+    at.git("checkout", "--quiet", "main");
+    at.write("a.md", note("4.2 A", "First look, and a second.", "13.8 V"));
+    expect(check().status).toBe(0);
+    at.commitAll("ours");
+    at.git("merge", "--quiet", "theirs");
+    // Each half keeps the limit (4.6 A · 12.6 V = 58.0 W, 4.2 A · 13.8 V = 58.0 W); together they are 63.5 W.
+    expect(readFileSync(join(at.folder, "a.md"), "utf8")).toBe(
+      note("4.6 A", "First look, and a second.", "13.8 V"),
+    );
+    const checked = check();
+    expect(checked.status).toBe(1);
+    expect(checked.stdout).toContain("limit/exceeded");
+  });
+
+  it("shows one reading in conflict as one line of each side with what it was before", () => {
+    const at = new GitFolder({ "a.md": note("4.2 A", "First look.", "12.6 V") });
+    at.commitAll("first");
+    at.git("config", "merge.conflictStyle", "diff3");
+    at.git("checkout", "--quiet", "-b", "theirs");
+    at.write("a.md", note("4.4 A", "First look.", "12.6 V"));
+    at.commitAll("theirs");
+    at.git("checkout", "--quiet", "main");
+    at.write("a.md", note("4.5 A", "First look.", "12.6 V"));
+    at.commitAll("ours");
+    expect(() => at.git("merge", "--quiet", "theirs")).toThrow();
+    expect(readFileSync(join(at.folder, "a.md"), "utf8")).toMatch(
+      /<<<<<<< \S+\ndraw: 4\.5 A\n\|{7} \w+\ndraw: 4\.2 A\n=======\ndraw: 4\.4 A\n>>>>>>> theirs\nmedium/,
+    );
+  });
+});

@@ -120,6 +120,20 @@ describe("after random edits, with memory as without", () => {
     60_000,
   );
 
+  test("also where a name without a value comes to mean another one, and that one then gets its value", () => {
+    const head = "---\njob: t\n---\n\n```readings\np: 1 xx\n```\n\n```readings a\nq = p * 2\n";
+    const memo = new EvaluationMemo();
+    const lines = new LineMemo();
+    for (const typed of ["", "p:\n", "p: 5 psi\n"]) {
+      const text = `${head}${typed}\`\`\`\n`;
+      const remembered = analyze(readNote(text, readYaml, lines), shop, { memo });
+      expect(told(remembered)).toEqual(told(analyze(readNote(text, readYaml), shop)));
+      expect(remembered.values.find(({ key }) => key === "a q")?.shown?.text.slice(0, 8)).toBe(
+        typed.includes("5") ? "10.0 psi" : undefined,
+      );
+    }
+  });
+
   test("also when the shop file comes and goes", () => {
     const text = texts[0] ?? "";
     const memo = new EvaluationMemo();

@@ -235,7 +235,12 @@ function stillTrue(
   if (same) return sameResults(used, world.byKey);
   // What is offered for an unknown name depends on all names there are.
   if (evaluated.problems.some((problem) => problem.rule === "reading/undefined")) return false;
-  return used.every(({ name, result }) => world.results(resolve(world.scope, label, name)) === result);
+  // A name that leads elsewhere now counts even where neither has a value yet: from here on only the place that
+  // it led to is looked at.
+  return used.every(({ name, key, result }) => {
+    const target = resolve(world.scope, label, name);
+    return target?.key === key && world.results(target) === result;
+  });
 }
 
 const identityOf = ({ body, block }: Definition, memo: EvaluationMemo, logs: Logs): unknown =>

@@ -67,8 +67,27 @@ describe("columns of a series", () => {
     expect(rulesOf(text)).toEqual([]);
   });
 
+  test.each([
+    ["series Decay\nT [degC], t [s]\n19, 0\n20, 60\n21, 120", "DECAY"],
+    ["series decay\nt [s], T [degC]\n0, 19\n60, 20\n120, 21", "Decay"],
+  ])(
+    "are told apart in whichever order they stand and however their series is written: %j",
+    (block, called) => {
+      const text = note(
+        block,
+        `readings\nmiddle = mean(${called} t)\nwarmth = mean(${called} T)`,
+        "readings decay\nhere = mean(t)\nheat = mean(T)",
+      );
+      const shown = shownOf(text);
+      for (const name of ["middle", "decay here"]) expect(shown[name]).toMatch(/^60 s/);
+      for (const name of ["warmth", "decay heat"]) expect(shown[name]).toMatch(/^20\.0* degC/);
+      expect(rulesOf(text)).toEqual([]);
+    },
+  );
+
   test("with the same name, letter for letter, are a repetition", () => {
     expect(rulesOf(note("series decay\nt [s], t [s]\n0, 1"))).toEqual(["reading/duplicate"]);
+    expect(rulesOf(note("series decay\nt [s], T [degC], T [degC]\n0, 1, 2"))).toEqual(["reading/duplicate"]);
   });
 
   test("are left alone by a broken row: every column keeps the rows that are whole", () => {

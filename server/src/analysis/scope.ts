@@ -14,7 +14,15 @@ export interface Definition {
         readonly placed: Placed<ReadingsLine>;
         readonly syntax: Exclude<ReadingsLine, { kind: "empty" }>;
       }
-    | { readonly kind: "column"; readonly placed: Placed<SeriesHeader>; readonly column: number };
+    | {
+        readonly kind: "column";
+        readonly placed: Placed<SeriesHeader>;
+        readonly column: number;
+        /** The name as the header has it, without the block's label. */
+        readonly text: string;
+        /** Whether another column's name differs in case alone. */
+        readonly hasTwin: boolean;
+      };
   /** Where the name stands on its line. */
   readonly nameSpan: Name["span"];
 }
@@ -22,8 +30,8 @@ export interface Definition {
 export interface Scope {
   /** First definition of each name, in the order of the note. */
   readonly byKey: ReadonlyMap<string, Definition>;
-  /** Columns of a series whose names differ from an earlier column's only in case, by their exact name. */
-  readonly byExactName: ReadonlyMap<string, Definition>;
+  /** Columns of one series whose names differ in case alone, by the name in lower case. */
+  readonly twins: ReadonlyMap<string, readonly Definition[]>;
   /** Later definitions of a name that was there already, each with the first. */
   readonly repeated: readonly { readonly again: Definition; readonly first: Definition }[];
   readonly all: readonly Definition[];
@@ -35,31 +43,26 @@ export const keyUnder = (label: string, key: string): string =>
 
 export function collectNames(note: Note): Scope {
   const byKey = new Map<string, Definition>();
-  const byExactName = new Map<string, Definition>();
+  const twins = new Map<string, Definition[]>();
   const repeated: { again: Definition; first: Definition }[] = [];
   const all: Definition[] = [];
   const add = (definition: Definition) => {
-    const first = byKey.get(definition.key);
-    const { body } = definition;
-    // Time `t` beside temperature `T` is how logs are headed; there alone case tells names apart.
-    if (
-      body.kind === "column" &&
-      first &&
-      first.block === definition.block &&
-      first.name !== definition.name
-    ) {
-      const own = { ...definition, key: definition.name };
-      byExactName.set(own.name, own);
-      byKey.set(own.key, own);
-      all.push(own);
+    all.push(definition);
+    const { key, body } = definition;
+    const first = byKey.get(key);
+    if (first) {
+      repeated.push({ again: definition, first });
       return;
     }
-    all.push(definition);
-    if (first) repeated.push({ again: definition, first });
-    else byKey.set(definition.key, definition);
+    byKey.set(key, definition);
+    if (body.kind !== "column" || !body.hasTwin) return;
+    const written = key.toLowerCase();
+    const others = twins.get(written);
+    if (others) others.push(definition);
+    else twins.set(written, [definition]);
   };
   for (const block of note.blocks) for (const definition of definitionsIn(block)) add(definition);
-  return { byKey, byExactName, repeated, all };
+  return { byKey, twins, repeated, all };
 }
 
 const NO_DEFINITIONS: readonly Definition[] = [];
@@ -143,13 +146,27 @@ function columnsOf(block: SeriesBlock): Definition[] {
   const line = block.content.trees.findIndex(({ kind }) => kind === "header");
   const header = block.content.trees[line];
   if (header?.kind !== "header") return [];
-  return header.columns.map((column, index) => ({
-    key: keyUnder(block.label, column.name.key),
-    name: block.label ? `${block.label} ${column.name.text}` : column.name.text,
-    block,
-    body: new ColumnBody(block, line, index),
-    nameSpan: column.name.span,
-  }));
+  const names = header.columns.map((column) => column.name);
+  return names.map((name, index) => {
+    const hasTwin = names.some(({ key, text }) => key === name.key && text !== name.text);
+    return {
+      key: keyUnder(block.label, hasTwin ? keyAmongTwins(name, names) : name.key),
+      name: block.label ? `${block.label} ${name.text}` : name.text,
+      block,
+      body: new ColumnBody(block, line, index, name.text, hasTwin),
+      nameSpan: name.span,
+    };
+  });
+}
+
+/**
+ * Time `t` beside temperature `T` is how logs are headed; there alone case tells names apart. The name in lower
+ * case goes to the column that is written so, else to the first.
+ */
+function keyAmongTwins(name: Name, names: readonly Name[]): string {
+  const alike = names.filter(({ key }) => key === name.key);
+  const plain = alike.find(({ key, text }) => text === key) ?? alike[0];
+  return plain?.text === name.text ? name.key : name.text;
 }
 
 class ColumnBody {
@@ -159,6 +176,8 @@ class ColumnBody {
     private readonly block: SeriesBlock,
     private readonly line: number,
     readonly column: number,
+    readonly text: string,
+    readonly hasTwin: boolean,
   ) {}
 
   get placed(): Placed<SeriesHeader> {
@@ -173,16 +192,17 @@ export function resolve(
   label: string,
   name: Pick<Name, "key" | "text">,
 ): Definition | undefined {
-  if (scope.byExactName.size > 0) {
-    const exact =
-      scope.byExactName.get(label ? `${label} ${name.text}` : name.text) ?? scope.byExactName.get(name.text);
-    if (exact) return exact;
-  }
-  if (label) {
-    const own = scope.byKey.get(keyUnder(label, name.key));
-    if (own) return own;
-  }
-  return scope.byKey.get(name.key);
+  return (
+    (label ? definedAs(scope, keyUnder(label, name.key), name.text) : undefined) ??
+    definedAs(scope, name.key, name.text)
+  );
+}
+
+/** The definition with this key; of twins the one that is written as `text` ends. */
+function definedAs({ byKey, twins }: Scope, key: string, text: string): Definition | undefined {
+  const alike = twins.size > 0 ? twins.get(key) : undefined;
+  const exact = alike?.find(({ body }) => body.kind === "column" && text.endsWith(body.text));
+  return exact ?? byKey.get(key);
 }
 
 const namesByTree = new WeakMap<Expression, readonly Name[]>();

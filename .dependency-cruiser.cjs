@@ -17,8 +17,7 @@ module.exports = {
     layer("language", `${src}/language/`, [`${src}/text/`, "^grammar/line-language"]),
     layer("procedures", `${src}/procedures/`, [`${src}/text/`]),
     layer("note", `${src}/note/`, [`${src}/language/`, `${src}/text/`, "^grammar/line-language"]),
-    // The shop's own formulas are read by the notes' grammar and tried by the evaluator, which knows a shop
-    // as data only.
+    // The shop's own formulas are read by the notes' grammar. What tries them, `check` hands in.
     layer("shop", `${src}/shop/`, [
       `${src}/note/`,
       `${src}/language/`,
@@ -26,7 +25,6 @@ module.exports = {
       `${src}/units/`,
       `${src}/physics/`,
       `${src}/text/`,
-      `${src}/analysis/(analysis|try-formula)\\.ts`,
       "^grammar/line-language",
     ]),
     layer("analysis", `${src}/analysis/`, [
@@ -47,7 +45,7 @@ module.exports = {
       `${src}/units/`,
       `${src}/text/`,
     ]),
-    layer("check", `${src}/check/`, [`${src}/(rules|sequence|analysis|note|shop|language)/`]),
+    layer("check", `${src}/check/`, [`${src}/(rules|sequence|analysis|note|shop|language|procedures)/`]),
     layer("base", `${src}/base/`, [
       `${src}/analysis/`,
       `${src}/note/`,
@@ -74,7 +72,7 @@ module.exports = {
       severity: "error",
       comment: "The core knows neither the protocol, nor the file system, nor any other part of Node.",
       from: {
-        path: `${src}/(text|units|physics|language|procedures|note|shop|analysis|sequence|rules|base)/`,
+        path: `${src}/(text|units|physics|language|procedures|note|shop|analysis|sequence|rules|check|base|ide)/`,
       },
       to: { dependencyTypes: ["core"] },
     },
@@ -82,7 +80,7 @@ module.exports = {
       name: "core-knows-no-protocol",
       severity: "error",
       from: {
-        path: `${src}/(text|units|physics|language|procedures|note|shop|analysis|sequence|rules|base|ide|report)/`,
+        path: `${src}/(text|units|physics|language|procedures|note|shop|analysis|sequence|rules|check|base|ide|report)/`,
       },
       to: { path: "node_modules/(vscode|commander|picocolors)" },
     },

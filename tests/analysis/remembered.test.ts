@@ -7,11 +7,12 @@ import { describe, expect, test } from "vitest";
 import type { Analysis } from "../../server/src/analysis/analysis.ts";
 import { EvaluationMemo } from "../../server/src/analysis/evaluation-memo.ts";
 import { analyze } from "../../server/src/check/analyze.ts";
+import { readShop } from "../../server/src/check/read-shop.ts";
 import { LineMemo } from "../../server/src/note/line-memo.ts";
 import { readNote } from "../../server/src/note/read-note.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
-import { noShop, readShop } from "../../server/src/shop/read-shop.ts";
+import { noShop } from "../../server/src/shop/read-shop.ts";
 import { generateNote } from "../generate/notes.ts";
 
 const SAMPLES = join(import.meta.dirname, "../../samples");

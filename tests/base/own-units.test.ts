@@ -8,10 +8,10 @@ import { readCondition } from "../../server/src/base/condition.ts";
 import { makeRecord } from "../../server/src/base/make-record.ts";
 import { parseRecord } from "../../server/src/base/parse-record.ts";
 import { analyze } from "../../server/src/check/analyze.ts";
+import { readShop } from "../../server/src/check/read-shop.ts";
 import { readNote } from "../../server/src/note/read-note.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
-import { readShop } from "../../server/src/shop/read-shop.ts";
 import { folderWith, runIn } from "../cli/run-in.ts";
 
 const SHOP =

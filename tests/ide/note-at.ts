@@ -1,9 +1,9 @@
 import type { Analysis } from "../../server/src/analysis/analysis.ts";
 import { analyze } from "../../server/src/check/analyze.ts";
+import { readShop } from "../../server/src/check/read-shop.ts";
 import { readNote } from "../../server/src/note/read-note.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
-import { readShop } from "../../server/src/shop/read-shop.ts";
 import type { Shop } from "../../server/src/shop/shop.ts";
 
 /** An invented shop file with two instruments. */

@@ -2,12 +2,12 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Analysis, Finding, NamedValue } from "../../server/src/analysis/analysis.ts";
 import { analyze } from "../../server/src/check/analyze.ts";
+import { readShop } from "../../server/src/check/read-shop.ts";
 import { readLog } from "../../server/src/host/read-log.ts";
 import { surroundingsOf } from "../../server/src/host/surroundings.ts";
 import { readNote } from "../../server/src/note/read-note.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
-import { readShop } from "../../server/src/shop/read-shop.ts";
 import type { Shop } from "../../server/src/shop/shop.ts";
 import { lineAt } from "../../server/src/text/line-index.ts";
 

@@ -2,10 +2,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { stringify } from "yaml";
+import { readShop } from "../../server/src/check/read-shop.ts";
+import { shopFindings } from "../../server/src/check/shop-findings.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
-import { readShop } from "../../server/src/shop/read-shop.ts";
-import { shopFindings } from "../../server/src/shop/shop-findings.ts";
 import { analyzeText, readings } from "../support/analyze-text.ts";
 
 /** `severity rule «underlined» message` for each finding. */

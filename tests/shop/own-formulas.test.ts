@@ -2,9 +2,9 @@
 // (5.1.2, clause from memory), by random draws (JCGM 101:2008), or held against the same formula written in the note.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { readShop } from "../../server/src/check/read-shop.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
-import { readShop } from "../../server/src/shop/read-shop.ts";
 import { analyzeText, readings } from "../support/analyze-text.ts";
 import { quantityOf, rulesOf } from "../support/values.ts";
 

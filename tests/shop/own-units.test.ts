@@ -2,9 +2,9 @@
 // against the same note written in known units.
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { readShop } from "../../server/src/check/read-shop.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
-import { readShop } from "../../server/src/shop/read-shop.ts";
 import { PRESSURE, TEMPERATURE, VOLUME } from "../../server/src/units/dimension.ts";
 import { readUnit, unitsOfDimension } from "../../server/src/units/index.ts";
 import { ucumCode } from "../../server/src/units/ucum-code.ts";

@@ -2,9 +2,10 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { parse, stringify } from "yaml";
+import { readShop } from "../../server/src/check/read-shop.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
-import { noShop, readShop } from "../../server/src/shop/read-shop.ts";
+import { noShop } from "../../server/src/shop/read-shop.ts";
 import { limitOfError } from "../../server/src/shop/shop.ts";
 import { PRESSURE } from "../../server/src/units/dimension.ts";
 

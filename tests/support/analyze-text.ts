@@ -1,9 +1,10 @@
 import type { Analysis } from "../../server/src/analysis/analysis.ts";
 import { analyze } from "../../server/src/check/analyze.ts";
+import { readShop } from "../../server/src/check/read-shop.ts";
 import { readNote } from "../../server/src/note/read-note.ts";
 import { readYaml } from "../../server/src/note/yaml-library.ts";
 import { builtInProcedures } from "../../server/src/procedures/load.ts";
-import { noShop, readShop } from "../../server/src/shop/read-shop.ts";
+import { noShop } from "../../server/src/shop/read-shop.ts";
 
 export interface Around {
   readonly shop?: string | undefined;

@@ -1,10 +1,10 @@
 import type { Expression } from "../language/syntax.ts";
-import type { Note, Range } from "../note/note.ts";
+import type { Note, Range, Severity } from "../note/note.ts";
 import type { LogReading } from "../note/series-log.ts";
 import type { LimitOutcome } from "./limits.ts";
 import type { Result } from "./quantity.ts";
 
-export type Severity = "error" | "warning" | "info";
+export type { Severity };
 
 /** One thing to tell the technician. Everything an adaptor shows is made from these. */
 export interface Finding {

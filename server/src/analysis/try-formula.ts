@@ -1,6 +1,6 @@
-import type { Span } from "../language/syntax.ts";
 import type { Parameter } from "../physics/function.ts";
-import type { Shop, ShopFormula } from "../shop/shop.ts";
+import type { FormulaShop, Tried } from "../shop/read-formulas.ts";
+import type { ShopFormula } from "../shop/shop.ts";
 import { PLAIN_NUMBER, readUnit } from "../units/index.ts";
 import { toSI, type Unit } from "../units/unit.ts";
 import { asOperand } from "./arithmetic.ts";
@@ -17,27 +17,14 @@ import {
 } from "./problem-in-words.ts";
 import { EXACT, type Quantity, type Result, type Source } from "./quantity.ts";
 
-/** What came of trying a formula of the shop's own with values of the kinds that it takes. */
-export type Tried =
-  | { readonly kind: "good" }
-  | ({
-      readonly kind: "mistake";
-      readonly rule: Problem["rule"];
-      readonly at: Span | "unit";
-    } & ProblemInWords)
-  /** Whatever was tried lay where the formula has no value, so nothing was learnt. */
-  | { readonly kind: "no value" };
-
 /** Where in a range, or how many units, the tries take each value: apart, so that no difference is zero. */
 const TRIES = [0.5, 0.31, 0.83, 0.07, 0.96] as const;
-
-type Around = Pick<Shop, "units" | "formulas" | "materials" | "altitude">;
 
 /**
  * Holds a formula against the kinds of quantity that it takes and gives: evaluated once it shows every
  * mistake with dimensions and scales, since those do not depend on the values.
  */
-export function tryFormula(formula: ShopFormula, shop: Around): Tried {
+export function tryFormula(formula: ShopFormula, shop: FormulaShop): Tried {
   for (const share of TRIES) {
     const problems: Problem[] = [];
     const context = contextOf(formula, shop, share, (problem) => {
@@ -118,7 +105,7 @@ function scaleInWords(problem: Extract<Problem, { rule: "unit/scale-point" }>): 
 
 function contextOf(
   formula: ShopFormula,
-  shop: Around,
+  shop: FormulaShop,
   share: number,
   report: (problem: Problem) => undefined,
 ): Context {
@@ -147,7 +134,7 @@ function valueFor(
   { within }: ShopFormula,
   index: number,
   share: number,
-  { units }: Around,
+  { units }: FormulaShop,
 ): Quantity | undefined {
   const unit = takes.kind === "quantity" ? unitOf(takes.unit, units) : undefined;
   if (!unit) return undefined;
@@ -176,7 +163,7 @@ function valueFor(
 /** Another part of its range for each value, so that two alike are not equal. */
 const shareAt = (share: number, index: number): number => (share + 0.137 * index) % 1;
 
-function unitOf(spelling: string | undefined, units: Around["units"]): Unit | undefined {
+function unitOf(spelling: string | undefined, units: FormulaShop["units"]): Unit | undefined {
   if (spelling === undefined) return undefined;
   if (spelling === "") return PLAIN_NUMBER;
   const reading = readUnit(spelling, units);

@@ -1,11 +1,11 @@
 import { linkSync, rmSync, writeFileSync } from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
+import { readShop } from "../check/read-shop.ts";
 import { ShopFinder } from "../host/nearest-shop.ts";
 import { readText, reasonOf } from "../host/read-text.ts";
 import { newNoteSnippet } from "../ide/new-note.ts";
 import type { Procedure } from "../procedures/procedure.ts";
 import { displayWidth, harmless } from "../report/display-width.ts";
-import { readShop } from "../shop/read-shop.ts";
 import { nearest } from "../text/nearest.ts";
 import { EXIT, type ExitStatus, type Outside } from "./outside.ts";
 

@@ -1,5 +1,6 @@
 import { dirname, resolve } from "node:path";
 import { historyOf } from "../check/job-history.ts";
+import { readShop } from "../check/read-shop.ts";
 import { ShopFinder } from "../host/nearest-shop.ts";
 import { readText } from "../host/read-text.ts";
 import { isJobNote, readNote } from "../note/read-note.ts";
@@ -9,7 +10,7 @@ import { termInWords } from "../sequence/end.ts";
 import { listOf, saysOf } from "../sequence/explain.ts";
 import type { History } from "../sequence/history.ts";
 import { type NextStep, type NextSteps, nextSteps } from "../sequence/next.ts";
-import { noShop, readShop } from "../shop/read-shop.ts";
+import { noShop } from "../shop/read-shop.ts";
 import { EXIT, type ExitStatus, lookFor, type Outside } from "./outside.ts";
 
 /** `witness-mark next FILE`: what to do now, what has to wait until when, and what may not be done yet. */

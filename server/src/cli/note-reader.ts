@@ -1,6 +1,8 @@
 import { dirname, relative, sep } from "node:path";
 import type { Analysis } from "../analysis/analysis.ts";
 import { analyze } from "../check/analyze.ts";
+import { readShop } from "../check/read-shop.ts";
+import { shopFindings } from "../check/shop-findings.ts";
 import type { Libraries } from "../host/libraries.ts";
 import { fromDisk, type NoteSource } from "../host/note-source.ts";
 import { surroundingsOf } from "../host/surroundings.ts";
@@ -8,9 +10,8 @@ import { LineMemo } from "../note/line-memo.ts";
 import { isJobNote, readNote } from "../note/read-note.ts";
 import type { Checked } from "../report/checked.ts";
 import { harmless } from "../report/display-width.ts";
-import { noShop, readShop } from "../shop/read-shop.ts";
+import { noShop } from "../shop/read-shop.ts";
 import type { Shop } from "../shop/shop.ts";
-import { shopFindings } from "../shop/shop-findings.ts";
 import { indexLines } from "../text/line-index.ts";
 
 /** A note, checked, with the shop file that went with it. */

@@ -7,7 +7,7 @@ import type {
   TextDocuments,
 } from "vscode-languageserver/node";
 import type { TextDocument } from "vscode-languageserver-textdocument";
-import { shopFindings } from "../shop/shop-findings.ts";
+import { shopFindings } from "../check/shop-findings.ts";
 import { indexLines } from "../text/line-index.ts";
 import type { FeatureOptions } from "./features.ts";
 import type { ShopFile } from "./files.ts";

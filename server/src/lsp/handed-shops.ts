@@ -1,8 +1,9 @@
 import type { Surroundings } from "../check/analyze.ts";
+import { readShop } from "../check/read-shop.ts";
 import type { Libraries } from "../host/libraries.ts";
 import { type LogFiles, NO_LOG_FILES } from "../ide/completion/place.ts";
 import type { Note } from "../note/note.ts";
-import { noShop, readShop } from "../shop/read-shop.ts";
+import { noShop } from "../shop/read-shop.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { Files, ShopFile } from "./files.ts";
 import type { OpenShops } from "./open-shops.ts";

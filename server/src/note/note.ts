@@ -9,6 +9,9 @@ export interface Range {
   readonly to: number;
 }
 
+/** How much something wrong in a note or a shop file weighs. */
+export type Severity = "error" | "warning" | "info";
+
 /** One line inside a block with its syntax. `offset` turns the line's spans into ranges of the note. */
 export interface Placed<L> {
   /** Line number in the note, from 0. */

@@ -1,6 +1,7 @@
+import { readShop } from "../check/read-shop.ts";
 import type { YamlReader } from "../note/yaml-tree.ts";
 import type { Procedure } from "../procedures/procedure.ts";
-import { noShop, readShop } from "../shop/read-shop.ts";
+import { noShop } from "../shop/read-shop.ts";
 import type { Shop } from "../shop/shop.ts";
 
 /** Shop files by their text. The last one is kept, since every block of a page asks for the same. */

@@ -1,6 +1,5 @@
-import { tryFormula } from "../analysis/try-formula.ts";
 import { partsOf } from "../language/parts-of.ts";
-import type { Expression } from "../language/syntax.ts";
+import type { Expression, Span } from "../language/syntax.ts";
 import type { YamlEntry } from "../note/yaml-tree.ts";
 import { findFunction, formulaFunctions } from "../physics/registry.ts";
 import { nearest } from "../text/nearest.ts";
@@ -9,6 +8,25 @@ import { type FormulaRead, readFormula } from "./read-formula.ts";
 import type { Shop, ShopFormula } from "./shop.ts";
 
 type Call = Extract<Expression, { kind: "call" }>;
+
+/** What came of trying a formula with values of the kinds that it takes. */
+export type Tried =
+  | { readonly kind: "good" }
+  | {
+      readonly kind: "mistake";
+      readonly rule: string;
+      readonly at: Span | "unit";
+      readonly message: string;
+      readonly advice: string;
+    }
+  /** Whatever was tried lay where the formula has no value, so nothing was learnt. */
+  | { readonly kind: "no value" };
+
+/** What formulas of the shop's own may ask of its file. */
+export type FormulaShop = Pick<Shop, "units" | "formulas" | "materials" | "altitude">;
+
+/** Handed in, since working formulas out comes after reading them. */
+export type TryFormula = (formula: ShopFormula, shop: FormulaShop) => Tried;
 
 const MOST_FORMULAS = 200;
 /** Parts of formulas that one call may work out, those of the formulas it calls counted each time. */
@@ -21,7 +39,8 @@ const MOST_PARTS = 500;
  */
 export function readFormulas(
   entries: readonly (readonly [name: string, entry: YamlEntry])[],
-  shop: Pick<Shop, "units" | "materials" | "altitude">,
+  shop: Omit<FormulaShop, "formulas">,
+  tryFormula: TryFormula,
   report: Report,
 ): Map<string, ShopFormula | undefined> {
   const formulas = new Map<string, ShopFormula | undefined>();
@@ -43,7 +62,9 @@ export function readFormulas(
   }
   for (const one of inOrder(read, formulas, report)) {
     const { formula } = one;
-    const good = namesAreKnown(one, formulas, report) && isTried(one, { ...shop, formulas }, report);
+    const good =
+      namesAreKnown(one, formulas, report) &&
+      isWithoutMistake(one, tryFormula(one.formula, { ...shop, formulas }), report);
     if (good) formulas.set(formula.name, formula);
   }
   return formulas;
@@ -178,12 +199,7 @@ function* wordsIn(call: Call): Iterable<Expression> {
   }
 }
 
-function isTried(
-  { formula, written, unitAt }: FormulaRead,
-  shop: Pick<Shop, "units" | "formulas" | "materials" | "altitude">,
-  report: Report,
-): boolean {
-  const tried = tryFormula(formula, shop);
+function isWithoutMistake({ written, unitAt }: FormulaRead, tried: Tried, report: Report): boolean {
   switch (tried.kind) {
     case "good":
       return true;

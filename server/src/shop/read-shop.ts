@@ -4,7 +4,7 @@ import { HIGHEST_ALTITUDE, LOWEST_ALTITUDE } from "../physics/atmosphere.ts";
 import type { Procedure } from "../procedures/procedure.ts";
 import { LENGTH } from "../units/dimension.ts";
 import { asPoint, fits, type Report, readQuantity, reportInto } from "./piece.ts";
-import { readFormulas } from "./read-formulas.ts";
+import { readFormulas, type TryFormula } from "./read-formulas.ts";
 import { readInstrument } from "./read-instrument.ts";
 import { readLimit } from "./read-limit.ts";
 import { readMaterial } from "./read-material.ts";
@@ -43,13 +43,19 @@ export function noShop(builtIn: readonly Procedure[]): Shop {
  *
  * @param yaml the full YAML reader
  * @param builtIn procedures that the shop's own are laid over, by id
+ * @param tryFormula holds a formula of the shop's own against the units that it takes and gives
  */
-export function readShop(text: string, yaml: YamlReader, builtIn: readonly Procedure[]): Shop {
+export function readShopFile(
+  text: string,
+  yaml: YamlReader,
+  builtIn: readonly Procedure[],
+  tryFormula: TryFormula,
+): Shop {
   const start = text.charCodeAt(0) === 0xfeff ? 1 : 0;
   const { tree, problems: broken } = yaml(text.slice(start), start);
   const problems: ShopProblem[] = [...broken];
   const none = noShop(builtIn);
-  const shop = tree?.kind === "map" ? readSections(tree, none, problems) : none;
+  const shop = tree?.kind === "map" ? readSections(tree, none, problems, tryFormula) : none;
   // From the first mistake in the YAML on, the tree is a guess; what it says there is not told twice.
   const firstBroken = broken[0]?.range.from ?? Number.POSITIVE_INFINITY;
   const kept = problems.filter((p) => broken.includes(p) || (p.within ?? p.range).to <= firstBroken);
@@ -57,7 +63,7 @@ export function readShop(text: string, yaml: YamlReader, builtIn: readonly Proce
   return { ...shop, present: true, problems: kept };
 }
 
-function readSections(tree: YamlMap, none: Shop, problems: ShopProblem[]): Shop {
+function readSections(tree: YamlMap, none: Shop, problems: ShopProblem[], tryFormula: TryFormula): Shop {
   const plain = reportInto(problems);
   checkForm(tree, shopSchema, "the shop file", tree.range, plain);
   // Units first: every value of the other sections may be written in one.
@@ -85,7 +91,7 @@ function readSections(tree: YamlMap, none: Shop, problems: ShopProblem[]): Shop 
     limits: itemsAt(tree, "limits", report).flatMap((node) => readLimit(node, procedures, report) ?? []),
     procedures,
     unitPlaces: places,
-    formulas: readFormulas([...written], around, report),
+    formulas: readFormulas([...written], around, tryFormula, report),
   };
 }
 

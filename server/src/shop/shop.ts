@@ -1,6 +1,5 @@
-import type { Severity } from "../analysis/analysis.ts";
 import type { Expression } from "../language/syntax.ts";
-import type { Range } from "../note/note.ts";
+import type { Range, Severity } from "../note/note.ts";
 import type { FunctionEntry } from "../physics/function.ts";
 import type { Procedure } from "../procedures/procedure.ts";
 import { monthsLater } from "../text/real-day.ts";

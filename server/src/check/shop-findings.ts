@@ -1,5 +1,5 @@
 import type { Finding } from "../analysis/analysis.ts";
-import type { Shop } from "./shop.ts";
+import type { Shop } from "../shop/shop.ts";
 
 /** What is wrong with the shop file, in the form in which a note's findings are shown. */
 export function shopFindings(shop: Shop): Finding[] {

@@ -1,7 +1,7 @@
 import type { MeasuredLine } from "../language/syntax.ts";
 import { coverageWidening } from "../physics/student-t.ts";
 import { type Instrument, limitOfError, type Shop } from "../shop/shop.ts";
-import { NONE, PRESSURE, TEMPERATURE } from "../units/dimension.ts";
+import { NONE, PRESSURE } from "../units/dimension.ts";
 import { type OwnUnits, PLAIN_NUMBER, readUnit } from "../units/index.ts";
 import { toSI, type Unit } from "../units/unit.ts";
 import type { Problem } from "./problem.ts";
@@ -213,6 +213,3 @@ function toleranceHalfWidth(
   // `± 0.5 degC` means half a degree as a difference, so the scale's zero plays no part.
   return amount * Math.abs(reading.unit.factor);
 }
-
-/** Whether a unit is a temperature scale whose numbers are points. */
-export const isPointScale = (unit: Unit): boolean => unit.dimension === TEMPERATURE && unit.scale === "point";

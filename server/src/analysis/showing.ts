@@ -62,7 +62,7 @@ export function inWords(value: number, uncertainty: number | null, unit: string)
  * Decimals that an uncertainty is worth: two significant digits when the first is 1 or 2, else one. The value
  * is cut at the same place (JCGM 100:2008, clause 7.2.6 from memory: at most two significant digits).
  */
-export function uncertaintyDecimals(uncertainty: number): number {
+function uncertaintyDecimals(uncertainty: number): number {
   const first = Number(uncertainty.toExponential(14)[0]);
   return decimalsFor(uncertainty, first <= 2 ? 2 : 1);
 }

@@ -58,7 +58,7 @@ function listOf(procedures: ReadonlyMap<string, Procedure>): string {
 }
 
 /** The editor's new note with its gaps left empty; what an empty gap would make a mistake is left out. */
-export function plainNote(procedure: Procedure, job: string, date: string): string {
+function plainNote(procedure: Procedure, job: string, date: string): string {
   const snippet = newNoteSnippet({ procedure, job, date });
   const lines = snippet.split("\n").map((line) => {
     const gaps = /(?<!\\)\$(?:\{\d+\}|\d+)/g;
@@ -76,7 +76,7 @@ export function plainNote(procedure: Procedure, job: string, date: string): stri
  * Writes a new file all at once: under another name first, which then becomes its own. A file that is there
  * already is never touched. Gives the reason where it cannot be done.
  */
-export function writeNew(path: string, text: string): string | undefined {
+function writeNew(path: string, text: string): string | undefined {
   const draft = join(dirname(path), `.${basename(path)}.${process.pid}.new`);
   try {
     writeFileSync(draft, text, { flag: "wx" });

@@ -43,7 +43,7 @@ const PART = 40;
 const MOST_HELPERS = 3;
 
 /** Takes parts until none is left. Run by each thread alike. */
-export function* takeParts<T>(worker: NoteWorker<T>, { paths, next }: Assignment): Generator<PartDone<T>> {
+function* takeParts<T>(worker: NoteWorker<T>, { paths, next }: Assignment): Generator<PartDone<T>> {
   const counter = new Int32Array(next);
   for (;;) {
     const part = Atomics.add(counter, 0, 1);

@@ -3,7 +3,7 @@ import { extname, isAbsolute, relative, resolve, sep } from "node:path";
 import { filePartOf } from "../note/prose-links.ts";
 
 /** A sheet with larger pictures could not be sent to anybody. */
-export const MAX_PICTURE_BYTES = 8 * 1024 * 1024;
+const MAX_PICTURE_BYTES = 8 * 1024 * 1024;
 
 const KINDS: Readonly<Record<string, string>> = {
   ".png": "image/png",

@@ -112,7 +112,7 @@ const asksFor = (wanted: readonly string[] | undefined, kind: string): boolean =
  * leaves a choice, which is a person's. Where two fixes touch, the first wins and the other waits for the
  * next round.
  */
-export function safeFixes(all: readonly Finding[]): { edits: TextEdit[]; findings: number } {
+function safeFixes(all: readonly Finding[]): { edits: TextEdit[]; findings: number } {
   const taken: TextEdit[] = [];
   let findings = 0;
   for (const finding of all) {

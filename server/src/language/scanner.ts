@@ -89,7 +89,7 @@ export function readFraction(text: string, at: number): NumberText | undefined {
 }
 
 /** Size of one step of the last digit shown. */
-export const lastDigitStep = (written: string): number => 10 ** -decimalsShown(written);
+const lastDigitStep = (written: string): number => 10 ** -decimalsShown(written);
 
 /** Digits shown after the point, for results rounded as they were recorded. Negative for `1.2e3`. */
 export function decimalsShown(written: string): number {

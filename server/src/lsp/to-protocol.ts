@@ -24,7 +24,7 @@ import { type LineIndex, positionAt } from "../text/line-index.ts";
  * know how the protocol writes a position. Columns are UTF-16 units on both sides.
  */
 
-export function toPosition(lines: LineIndex, offset: number): Position {
+function toPosition(lines: LineIndex, offset: number): Position {
   const { line, column } = positionAt(lines, offset);
   return { line, character: column };
 }

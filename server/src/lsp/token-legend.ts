@@ -18,7 +18,7 @@ export const TOKEN_TYPES: Readonly<Record<TokenKind, string>> = {
 };
 
 /** In the order of their bits. */
-export const TOKEN_MODIFIERS = ["declaration", "readonly"] as const;
+const TOKEN_MODIFIERS = ["declaration", "readonly"] as const;
 
 export const TOKEN_LEGEND = {
   tokenTypes: Object.values(TOKEN_TYPES),

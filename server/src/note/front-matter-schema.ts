@@ -18,7 +18,7 @@ const texts = z.pipe(
 );
 const list = z.union([text, z.array(text)]);
 
-export const vehicleSchema = z.strictObject({
+const vehicleSchema = z.strictObject({
   description: z.optional(text),
   make: z.optional(text),
   model: z.optional(text),

@@ -13,7 +13,7 @@ export type VinCheck =
   | { readonly kind: "wrong digit"; readonly found: string; readonly expected: string };
 
 /** Place of the check digit, from 0. */
-export const CHECK_DIGIT_INDEX = 8;
+const CHECK_DIGIT_INDEX = 8;
 
 /** Weight of each position, Table IV. The check digit itself weighs nothing. */
 const WEIGHTS = [8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2] as const;

@@ -6,7 +6,7 @@
 /** Pressure at sea level, pascals. */
 export const STANDARD_PRESSURE = 101_325;
 /** Temperature at sea level, kelvin. */
-export const STANDARD_TEMPERATURE = 288.15;
+const STANDARD_TEMPERATURE = 288.15;
 /** Fall of temperature with altitude, kelvin per metre. */
 const LAPSE = 0.0065;
 /** Gravity in m/s² over the gas constant of dry air in J/(kg·K) and the lapse: the exponent of the law. */

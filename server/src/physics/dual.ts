@@ -32,7 +32,7 @@ export function lift(a: Dual, value: number, slope: number): Dual {
 }
 
 /** Chain rule for two operands, with the partial derivative by each. */
-export function lift2(a: Dual, b: Dual, value: number, byA: number, byB: number): Dual {
+function lift2(a: Dual, b: Dual, value: number, byA: number, byB: number): Dual {
   if (b.d.length === 0) return lift(a, value, byA);
   if (a.d.length === 0) return lift(b, value, byB);
   const length = Math.max(a.d.length, b.d.length);

@@ -10,9 +10,9 @@ import type { Dual } from "./dual.ts";
 import { add, constant, div, mul, product, sub } from "./dual.ts";
 
 /** Resistivity of annealed copper at 20 °C, Ω·m. */
-export const COPPER_RESISTIVITY = 1.7241e-8;
+const COPPER_RESISTIVITY = 1.7241e-8;
 /** Change of resistance for each kelvin, as a share of that at 20 °C. */
-export const COPPER_TEMPERATURE_COEFFICIENT = 0.00393;
+const COPPER_TEMPERATURE_COEFFICIENT = 0.00393;
 const REFERENCE_TEMPERATURE = 293.15;
 const LAY_FACTOR = 1.02;
 
@@ -25,7 +25,7 @@ export const gaugeDiameter = (gauge: number): number => 0.127e-3 * 92 ** ((36 - 
 export const gaugeSection = (gauge: number): number => (Math.PI / 4) * gaugeDiameter(gauge) ** 2;
 
 /** Resistance at a temperature over that at 20 °C. */
-export const temperatureFactor = (temperature: Dual): Dual =>
+const temperatureFactor = (temperature: Dual): Dual =>
   add(1, mul(sub(temperature, REFERENCE_TEMPERATURE), COPPER_TEMPERATURE_COEFFICIENT));
 
 /** Resistance in ohm of one conductor of this length (m) and metal section (m²) at a temperature (K). */

@@ -111,7 +111,7 @@ const effect = z.strictObject({
   caution: z.optional(sentence),
 });
 
-export const stepSchema = z.strictObject({
+const stepSchema = z.strictObject({
   name: z.string().check(z.minLength(1)),
   aliases: z.optional(names),
   /** May carry a `[place]`. */

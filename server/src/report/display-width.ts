@@ -14,7 +14,7 @@ export interface Cell {
   readonly to: number;
 }
 
-export const TAB_STOP = 4;
+const TAB_STOP = 4;
 
 const PRINTABLE_ASCII = /^[ -~]*$/;
 /** Letters and signs of Latin script as well: each is one character of one cell, so nothing has to be cut. */

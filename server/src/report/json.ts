@@ -84,7 +84,7 @@ function jsonFinding(finding: Finding, { lines }: Checked): JsonFinding {
   };
 }
 
-export const jsonTotals = ({ notes, errors, warnings }: Totals): JsonResult["totals"] => ({
+const jsonTotals = ({ notes, errors, warnings }: Totals): JsonResult["totals"] => ({
   notes,
   errors,
   warnings,

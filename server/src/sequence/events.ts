@@ -53,7 +53,7 @@ function dayNumber(iso: string): number {
   return lastDay.number;
 }
 
-export const dayAfter = (iso: string): string =>
+const dayAfter = (iso: string): string =>
   new Date((dayNumber(iso) + 1) * MILLISECONDS_PER_DAY).toISOString().slice(0, 10);
 
 /** A moment as `YYYY-MM-DD HH:MM`, or only `HH:MM` where it falls on the day `near` or no day is known. */

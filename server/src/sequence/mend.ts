@@ -175,7 +175,7 @@ const lineOf = (event: StepEvent): PlanLine => ({
 });
 
 /** A step still to do as a line of the note. */
-export const lineInNote = ({ step, placeText }: Pick<PlanLine, "step" | "placeText">): string =>
+const lineInNote = ({ step, placeText }: Pick<PlanLine, "step" | "placeText">): string =>
   `--:--  ${step.name}${placeText === undefined ? "" : ` [${placeText}]`}`;
 
 /** The edits that write a plan into the note. Lines that were done stay as they are. */

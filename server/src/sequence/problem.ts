@@ -30,7 +30,7 @@ import { lostWhileWaiting } from "./waiting.ts";
 const MOST_CHOICES = 5;
 
 /** The cost of one step. */
-export const STEP_COST = 1000;
+const STEP_COST = 1000;
 /** What failed last time is not hoped to pass by itself where something else does it as well. */
 const FAILED_COST = STEP_COST + 1;
 /** A step that the note has among those still to do only moves forward. */

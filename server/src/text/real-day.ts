@@ -4,16 +4,16 @@ export function isRealDay(text: string): boolean {
   return parts !== null && dayExists(Number(parts[1]), Number(parts[2]), Number(parts[3]));
 }
 
-export function dayExists(year: number, month: number, day: number): boolean {
+function dayExists(year: number, month: number, day: number): boolean {
   return year > 0 && month >= 1 && month <= 12 && day >= 1 && day <= daysInMonth(year, month);
 }
 
-export function daysInMonth(year: number, month: number): number {
+function daysInMonth(year: number, month: number): number {
   if (month === 2) return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0 ? 29 : 28;
   return month === 4 || month === 6 || month === 9 || month === 11 ? 30 : 31;
 }
 
-export function writeDay(year: number, month: number, day: number): string {
+function writeDay(year: number, month: number, day: number): string {
   const two = (n: number) => String(n).padStart(2, "0");
   return `${String(year).padStart(4, "0")}-${two(month)}-${two(day)}`;
 }

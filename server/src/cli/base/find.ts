@@ -69,7 +69,7 @@ function split(
 }
 
 /** By path for a condition alone, best first for words. */
-export function findIn(base: Base, condition: Asked | undefined, words: string | undefined): Found[] {
+function findIn(base: Base, condition: Asked | undefined, words: string | undefined): Found[] {
   const found: Found[] = [];
   const take = (index: number, score?: number): void => {
     const note = base.notes[index];

@@ -14,7 +14,6 @@ export interface SheetFinding {
 
 /** The findings of an analysis by where they stand; found once, since every block asks. */
 interface Places {
-  readonly all: readonly SheetFinding[];
   readonly byBlock: ReadonlyMap<Block, readonly SheetFinding[]>;
   readonly outside: readonly SheetFinding[];
 }
@@ -24,12 +23,11 @@ const known = new WeakMap<Analysis, Places>();
 function placesOf(analysis: Analysis): Places {
   const before = known.get(analysis);
   if (before) return before;
-  const all = inOrder(analysis);
   const { blocks } = analysis.note;
   const byBlock = new Map<Block, SheetFinding[]>();
   const outside: SheetFinding[] = [];
   let next = 0;
-  for (const found of all) {
+  for (const found of inOrder(analysis)) {
     const { from } = found.finding.range;
     // Blocks stand in the order of the note too, and never one in another.
     while (next < blocks.length && (blocks[next]?.range.to ?? 0) < from) next++;
@@ -42,14 +40,12 @@ function placesOf(analysis: Analysis): Places {
     if (list) list.push(found);
     else byBlock.set(block, [found]);
   }
-  const places = { all, byBlock, outside };
+  const places = { byBlock, outside };
   known.set(analysis, places);
   return places;
 }
 
 /** Every finding of the note, the accepted ones too, in the order of the note. */
-export const allFindings = (analysis: Analysis): readonly SheetFinding[] => placesOf(analysis).all;
-
 function inOrder({ findings, accepted, note }: Analysis): readonly SheetFinding[] {
   const at = (finding: Finding) => lineAt(note.lines, finding.range.from);
   return [

@@ -17,7 +17,7 @@ export function sheetHeading(analysis: Analysis, procedure: Procedure | undefine
 
 type Fact = readonly [term: string, says: string];
 
-export function factsOf(fields: FrontMatterFields, procedure: Procedure | undefined): Fact[] {
+function factsOf(fields: FrontMatterFields, procedure: Procedure | undefined): Fact[] {
   const facts: [string, string | undefined][] = [
     ["Vehicle", vehicleSays(fields.vehicle)],
     ["Complaint", fields.complaint],
@@ -38,7 +38,7 @@ export function factsOf(fields: FrontMatterFields, procedure: Procedure | undefi
 const listed = (given: string | readonly string[] | undefined): string | undefined =>
   typeof given === "object" ? given.join("; ") : given;
 
-export const statusSays = ({ status, outcome }: FrontMatterFields): string | undefined =>
+const statusSays = ({ status, outcome }: FrontMatterFields): string | undefined =>
   status && outcome ? `${status}, ${outcome}` : (status ?? outcome);
 
 export function vehicleSays(vehicle: FrontMatterFields["vehicle"]): string | undefined {

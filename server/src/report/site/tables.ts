@@ -33,7 +33,7 @@ export function listTable(caption: string, columns: readonly string[], rows: rea
   )}</tr></thead><tbody>${rows}</tbody></table></div>`;
 }
 
-export function checkedSays({ errors, warnings, accepted }: Entry): string {
+function checkedSays({ errors, warnings, accepted }: Entry): string {
   const parts = [
     errors > 0 ? `${errors} ${errors === 1 ? "error" : "errors"}` : "",
     warnings > 0 ? `${warnings} ${warnings === 1 ? "warning" : "warnings"}` : "",

@@ -169,6 +169,22 @@ describe("the index", () => {
     expect([sizes(), takeFetched()]).toEqual([["a.md 1"], ["a.md"]]);
   });
 
+  it("keeps a note that is closed while others are read", async () => {
+    const { index, open, sizes, hooks } = world({
+      "a.md": noteOf("1", "1 mm"),
+      "b.md": noteOf("2", "2 mm"),
+    });
+    const uri = `${ROOT}/a.md`;
+    open.set(uri, check(uri, noteOf("1", "5 mm")));
+    await index.update(never, false, quiet);
+    index.filesChanged([{ uri: `${ROOT}/b.md`, type: CHANGED }]);
+    hooks.underWay = () => open.clear();
+    await index.update(never, false, quiet);
+    expect(sizes()).toEqual(["a.md 5", "b.md 2"]);
+    await index.update(never, false, quiet);
+    expect(sizes()).toEqual(["a.md 1", "b.md 2"]);
+  });
+
   it("forgets what lay in a folder that is gone, and looks for what a new one holds", async () => {
     const { index, texts, sizes, tell } = world({
       "x/a.md": noteOf("1", "1 mm"),

@@ -116,7 +116,9 @@ export class NotesIndex {
     await this.#readStale(off, open, told);
     for (const [key, uri] of open) {
       if (off()) return;
-      this.#takeOpen(key, uri);
+      // Closed while others were read: it stays as it was last known, and the next question asks the disk.
+      if (this.around.open().includes(uri)) this.#takeOpen(key, uri);
+      else this.#stale.add(key);
       await this.around.turns.give();
     }
   }

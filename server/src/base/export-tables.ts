@@ -44,6 +44,18 @@ const NOTE_FIELDS = [
   "vehicle fleet number",
 ];
 
+/** A quantity as it was written and in SI, wherever a table has one. */
+const QUANTITY_COLUMNS: ExportTable["columns"] = [
+  ["value", "number"],
+  ["unit", "text"],
+  ["ucum", "text"],
+  ["scale", "text"],
+  ["uncertainty", "number"],
+  ["si_value", "number"],
+  ["si_uncertainty", "number"],
+  ["si_ucum", "text"],
+];
+
 const columnName = (field: string): string => field.replaceAll(" ", "_");
 const text = (value: string | readonly string[] | undefined): string | undefined =>
   value === undefined || typeof value === "string" ? value : value.join("; ");
@@ -84,14 +96,7 @@ export function exportTables(personal: boolean): readonly ExportTable[] {
         ["label", "text"],
         ["full_name", "text"],
         ["kind", "text"],
-        ["value", "number"],
-        ["unit", "text"],
-        ["ucum", "text"],
-        ["scale", "text"],
-        ["uncertainty", "number"],
-        ["si_value", "number"],
-        ["si_uncertainty", "number"],
-        ["si_ucum", "text"],
+        ...QUANTITY_COLUMNS,
         ["words", "text"],
         ["truth", "truth"],
         ["instrument", "text"],
@@ -107,14 +112,7 @@ export function exportTables(personal: boolean): readonly ExportTable[] {
         ["over", "text"],
         ["rows", "whole"],
         ["figure", "text"],
-        ["value", "number"],
-        ["unit", "text"],
-        ["ucum", "text"],
-        ["scale", "text"],
-        ["uncertainty", "number"],
-        ["si_value", "number"],
-        ["si_uncertainty", "number"],
-        ["si_ucum", "text"],
+        ...QUANTITY_COLUMNS,
         ["line", "whole"],
       ],
       rows: (note) =>
@@ -196,7 +194,7 @@ function valueCells(record: ValueRecord): Cell[] {
   ];
 }
 
-/** From `value` to `si_ucum`. */
+/** In the order of `QUANTITY_COLUMNS`. */
 function quantityCells(record: ValueRecord): Cell[] {
   const { value, unit, uncertainty } = record;
   const quantity = quantityIn(record);

@@ -28,7 +28,7 @@ export interface JobNotesSurroundings {
   readonly folders: () => readonly string[];
   /** Whether the client tells of files that change. */
   readonly watches: boolean;
-  readonly turns: Pick<Turns, "give">;
+  readonly turns: Pick<Turns, "give" | "waitFor">;
 }
 
 interface Kept {
@@ -42,10 +42,13 @@ interface Kept {
  */
 export class JobNotes {
   readonly #kept = new Map<string, Kept>();
+  /** Tells whether a file may have changed while its text was on the way. */
+  #changes = 0;
 
   constructor(private readonly around: JobNotesSurroundings) {}
 
   filesChanged(changes: readonly FileEvent[]): void {
+    this.#changes++;
     for (const { uri } of changes) this.#kept.delete(addressKey(uri));
   }
 
@@ -60,32 +63,36 @@ export class JobNotes {
     const itself = addressKey(beside);
     const within = folders().length > 0 ? folders() : [folderOf(beside)];
     const uris = new Map<string, string>();
-    for (const uri of [...files.markdownIn(within), ...open()]) uris.set(addressKey(uri), uri);
-    if (notes && within.some((uri) => !files.reads(uri)))
-      for (const uri of await notes.list()) uris.set(addressKey(uri), uri);
+    const listed =
+      notes && within.some((uri) => !files.reads(uri)) ? await turns.waitFor(notes.list(), off) : [];
+    if (!listed) return undefined;
+    // Of several spellings of one address that of the open text counts, under which the editor knows it.
+    for (const uri of [...files.markdownIn(within), ...listed, ...open()]) uris.set(addressKey(uri), uri);
     uris.delete(itself);
     const found: JobNote[] = [];
     for (const [key, uri] of uris) {
       if (off()) return undefined;
-      const note = await this.#note(key, uri);
+      const note = await this.#note(key, uri, off);
       if (note?.fields.job !== undefined && jobKey(note.fields.job) === wanted) found.push(note);
       await turns.give();
     }
     return found.sort(byDay);
   }
 
-  async #note(key: string, uri: string): Promise<JobNote | undefined> {
-    const { session, files, notes, watches } = this.around;
+  async #note(key: string, uri: string, off: () => boolean): Promise<JobNote | undefined> {
+    const { session, files, notes, watches, turns } = this.around;
     const open = session.checked(uri)?.analysis.note;
     if (open) return jobNote(uri, open.frontMatter, open.lines);
     const onDisk = files.reads(uri);
     const stamp = onDisk ? files.stamp(uri) : "";
     const known = this.#kept.get(key);
     if (known?.stamp === stamp) return known.note;
-    const text = onDisk ? files.text(uri) : await notes?.text(uri);
+    const changes = this.#changes;
+    const text = onDisk ? files.text(uri) : notes && (await turns.waitFor(notes.text(uri), off));
+    if (off()) return undefined;
     const note = text === undefined ? undefined : this.#read(uri, text);
     // Without a stamp only the client's word tells that a file has changed.
-    if (onDisk || watches) this.#kept.set(key, { stamp, note });
+    if (onDisk || (watches && changes === this.#changes)) this.#kept.set(key, { stamp, note });
     return note;
   }
 

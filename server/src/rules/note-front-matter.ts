@@ -10,7 +10,9 @@ export const rule: Rule = {
     const { frontMatter } = note;
     for (const problem of frontMatter.problems) yield asReport(problem);
     const readable = frontMatter.tree?.kind === "map";
-    if (readable && !frontMatter.at.has("job")) yield asReport(missingJobProblem(frontMatter));
+    // A key that is `job` but for a slip is told of by itself.
+    const misspelt = frontMatter.problems.some(({ fixes }) => fixes.some(({ text }) => text === "job"));
+    if (readable && !misspelt && !frontMatter.at.has("job")) yield asReport(missingJobProblem(frontMatter));
     const at = frontMatter.at.get("procedure");
     const named = frontMatter.fields.procedure;
     if (at && named !== undefined && !procedure) {

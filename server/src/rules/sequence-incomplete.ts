@@ -16,15 +16,8 @@ export const rule: Rule = {
     if (!history) return;
     const outcome = outcomeAimedAt(history);
     const done = note.frontMatter.fields.status === "done";
-    if (done && note.frontMatter.fields.outcome === undefined) {
-      yield {
-        range: jobRange(note),
-        message: "The job is done, and the note does not say how it ended.",
-        advice:
-          "Add `outcome:` with repaired, replaced, no fault found, declined or diagnosis only. What the end must be depends on it.",
-      };
-      return;
-    }
+    // What the end must be depends on how the job ended. That it is not said is told of at the front matter.
+    if (done && note.frontMatter.fields.outcome === undefined) return;
     const { events } = history;
     // A note that has no steps yet is not behind with any.
     if (!done && events.done.length + events.planned.length === 0) return;

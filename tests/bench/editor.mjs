@@ -10,7 +10,7 @@ const LONGEST_WAIT = 60_000;
 export async function startServer(script) {
   const started = performance.now();
   // With the setting that the extension starts its server with; the bare server gets it too.
-  const args = ["--max-semi-space-size=2", script, "--stdio"];
+  const args = ["--max-semi-space-size=1", script, "--stdio"];
   const child = spawn(process.execPath, args, { stdio: ["pipe", "pipe", "inherit"] });
   const connection = createProtocolConnection(
     new StreamMessageReader(child.stdout),

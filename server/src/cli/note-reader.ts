@@ -45,7 +45,7 @@ export class NoteReader {
   readonly #source: NoteSource;
   readonly #shops = new Map<string, ShopRead>();
   #none: Shop | undefined;
-  #memo = new LineMemo();
+  #memo = new LineMemo("many notes");
   #read = 0;
 
   /** Paths are shown as seen from `folder`. */
@@ -74,7 +74,7 @@ export class NoteReader {
     const text = reading.ok ? reading.text : reading.head;
     if (text === undefined) return { kind: "failure", reason: reading.ok ? "" : reading.reason };
     // Notes of one shop share many lines. The memo is renewed now and then, so that it stays small.
-    if (this.#read++ % SHARE_LINES_AMONG === 0) this.#memo = new LineMemo();
+    if (this.#read++ % SHARE_LINES_AMONG === 0) this.#memo = new LineMemo("many notes");
     const note = readNote(text, this.#libraries.yaml, this.#memo);
     if (!isJobNote(note)) return { kind: "no job", ...(reading.ok ? {} : { unreadable: reading.reason }) };
     if (!reading.ok) return { kind: "failure", reason: reading.reason };

@@ -91,6 +91,8 @@ export class Session {
     if (!text) return undefined;
     const known = this.#remembered.get(uri);
     if (known && known.version === text.version && known.round === this.#round) return known.outcome;
+    // Let go before the new one is made: what is no longer needed need not be kept apart from it.
+    this.#remembered.delete(uri);
     const outcome = this.#work(text);
     this.#remembered.set(uri, { version: text.version, round: this.#round, outcome });
     return outcome;

@@ -9,8 +9,16 @@ import type { Block } from "./note.ts";
 export class LineMemo {
   readonly #trees = new Map<string, Map<string, unknown>>();
 
+  /**
+   * @param serves one text that is edited, or many notes: these share formulas and limits with each other, while
+   *   readings, steps and rows are each note's own, and remembering them would cost more than it gains.
+   */
+  constructor(readonly serves: "one text" | "many notes" = "one text") {}
+
   /** `kind` keeps lines of different languages apart. */
   line<L>(kind: string, text: string, read: (text: string) => L): L {
+    const shared = kind === "limits" || (kind === "readings" && text.includes("="));
+    if (this.serves === "many notes" && !shared) return read(text);
     let trees = this.#trees.get(kind);
     if (!trees) {
       trees = new Map();

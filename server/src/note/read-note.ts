@@ -65,7 +65,8 @@ function readBlock(text: string, fence: Fence, memo: LineMemo | undefined): Bloc
   const info = text.slice(fence.infoFrom, fence.infoTo);
   // Inside quotes and lists the same text may hold other contents, so only blocks at the margin are kept whole.
   const atMargin = fence.from === 0 || "\n\r".includes(text.charAt(fence.from - 1));
-  if (!memo || fence.count === 0 || !atMargin) return makeBlock(text, fence, info, memo);
+  if (memo?.serves !== "one text" || fence.count === 0 || !atMargin)
+    return makeBlock(text, fence, info, memo);
   const content = text.slice(fence.contentFrom, fence.contentTo);
   const kept = memo.known(info, content);
   if (kept?.isAt(fence)) {

@@ -72,7 +72,9 @@ export function readEvents(note: Note, procedure: Procedure): Events {
   const planned: StepEvent[] = [];
   const slips: TimeSlip[] = [];
   let day = note.frontMatter.fields.date ?? firstDate(note);
-  let latest: { readonly at: number; readonly event: StepEvent | undefined } | undefined;
+  // The step above, as far as it is of the same day.
+  let latest: number | undefined;
+  let before: StepEvent | undefined;
 
   for (const block of note.blocks) {
     if (block.kind !== "steps") continue;
@@ -80,12 +82,12 @@ export function readEvents(note: Note, procedure: Procedure): Events {
     for (let index = 0; index < trees.length; index++) {
       const syntax = trees[index] as StepsLine;
       if (syntax.kind === "date") {
-        if (latest && day !== undefined && syntax.date.iso < day) {
+        if (latest !== undefined && day !== undefined && syntax.date.iso < day) {
           slips.push({
             placed: placedIn(block, index),
             span: syntax.date.span,
             kind: "date",
-            before: latest.event,
+            before,
             nextDay: undefined,
           });
         }
@@ -99,12 +101,13 @@ export function readEvents(note: Note, procedure: Procedure): Events {
       const found = findStep(procedure, syntax.step.text);
       const event = found.ok ? new EventOfLine(block, index, syntax, found.step, day, at) : undefined;
       if (at !== undefined) {
-        if (latest && at < latest.at) {
+        if (latest !== undefined && at < latest) {
           const nextDay = day === undefined ? undefined : dayAfter(day);
           const placed = placedIn(block, index);
-          slips.push({ placed, span: syntax.time.span, kind: "time", before: latest.event, nextDay });
+          slips.push({ placed, span: syntax.time.span, kind: "time", before, nextDay });
         }
-        latest = { at, event };
+        latest = at;
+        before = event;
         if (syntax.until?.date && event?.until !== undefined && event.until < at) {
           const placed = placedIn(block, index);
           slips.push({ placed, span: syntax.until.span, kind: "until", before: event, nextDay: undefined });
@@ -149,7 +152,7 @@ class EventOfLine implements StepEvent {
     const word = syntax.outcome?.word;
     const known = step.outcome && word !== undefined && outcomeFits(step.outcome, word);
     this.done = syntax.time.minutes !== undefined;
-    this.until = endOf(syntax, { day, at });
+    this.until = endOf(syntax, day, at);
     this.place = step.perPlace ? syntax.place?.key : undefined;
     this.remark = syntax.remark?.text ?? "";
     this.outcome = known ? word : undefined;
@@ -169,10 +172,7 @@ function outcomeFits(kind: string, word: string): boolean {
   return words.includes(word);
 }
 
-function endOf(
-  { until }: StepLine,
-  { day, at }: { readonly day: string | undefined; readonly at: number | undefined },
-): number | undefined {
+function endOf({ until }: StepLine, day: string | undefined, at: number | undefined): number | undefined {
   if (!until) return undefined;
   const end = momentOf(until.date?.iso ?? day, until.time.minutes);
   // Without a date an end before the start is that of the next morning.

@@ -39,7 +39,7 @@ const DIMENSIONS: Readonly<Record<Asked, Dimension>> = {
 export function isEvidence(
   evidence: Evidence,
   event: StepEvent,
-  later: Iterable<StepEvent>,
+  later: () => Iterable<StepEvent>,
   grounds: Grounds,
 ): boolean {
   if ("words" in evidence) return saidIn(event.remark, evidence);
@@ -54,7 +54,7 @@ export function isEvidence(
     });
   }
   if ("step" in evidence) {
-    for (const other of later) {
+    for (const other of later()) {
       if (other.step.name !== evidence.step) continue;
       if (!other.done || other.outcome === evidence.outcome) return true;
     }

@@ -66,5 +66,7 @@ export function termHolds(
   }
   if (state.holds(name, event.place)) return true;
   if (!shownBy) return false;
-  return shownBy.some((one) => isEvidence(one, event, eventsAfter(event, done), grounds));
+  const later = () => eventsAfter(event, done);
+  for (const one of shownBy) if (isEvidence(one, event, later, grounds)) return true;
+  return false;
 }

@@ -201,9 +201,8 @@ export class Telling {
       proved && (shown || (step.evidence?.missing === "warning" && !isDenied(event, this.#grounds)));
     const { makes, undoes } = effectsOf(step, event.outcome, believed);
     const cause: Cause = { kind: "step", event };
-    const isKept = (name: string) => step.makes.some((made) => this.#takes(made)?.since === name);
-    for (const name of undoes) if (!isKept(name)) this.#state.undo(name, place, cause);
-    for (const name of makes) this.#make(name, event, next);
+    for (const name of undoes) if (!this.#isKept(name, step)) this.#state.undo(name, place, cause);
+    for (const name of makes) this.#make(name, event, next, cause);
     if (!believed) this.#noteAttempts(event, proved);
     if (
       step.outcome &&
@@ -215,12 +214,17 @@ export class Telling {
     }
   }
 
+  /** What starts the clock of something that the step makes stays until that time is over. */
+  #isKept(name: string, { makes }: Step): boolean {
+    for (const made of makes) if (this.#takes(made)?.since === name) return true;
+    return false;
+  }
+
   #takes(name: string): Condition["takes"] {
     return this.#grounds.procedure.conditions.get(name)?.takes;
   }
 
-  #make(name: string, event: StepEvent, next: StepEvent | undefined): void {
-    const cause: Cause = { kind: "step", event };
+  #make(name: string, event: StepEvent, next: StepEvent | undefined, cause: Cause): void {
     const takes = this.#takes(name);
     if (takes?.since !== undefined && this.#state.holds(name, event.place)) return;
     if (takes?.since !== undefined && this.#isWaitedFor(takes.since, event.place)) {
@@ -262,7 +266,9 @@ export class Telling {
   #isShown(event: StepEvent, turn: number): boolean {
     const { evidence } = event.step;
     if (!evidence) return true;
-    return evidence.anyOf.some((one) => isEvidence(one, event, this.#after(turn), this.#grounds));
+    const later = () => this.#after(turn);
+    for (const one of evidence.anyOf) if (isEvidence(one, event, later, this.#grounds)) return true;
+    return false;
   }
 
   *#after(turn: number): Iterable<StepEvent> {

@@ -1,5 +1,6 @@
 import type { DefaultLimit } from "../procedures/procedure-schema.ts";
-import { isNamed, type LimitedValue, valuesUnder } from "./limited-values.ts";
+import { isNamed } from "../sequence/grounds.ts";
+import { type LimitedValue, valuesUnder } from "./limited-values.ts";
 import type { Subject } from "./rule.ts";
 import { type LimitInForce, lowest, standingLimit } from "./standing-limit.ts";
 import { upperLimits } from "./upper-limits.ts";

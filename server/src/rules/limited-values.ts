@@ -108,9 +108,5 @@ function asGauge(
   return { si: above, unit: unitWithScale(unit, "gauge", shop.units) ?? unit };
 }
 
-/** `retest test pressure` is a `test pressure` too. */
-export const isNamed = (key: string, names: readonly string[]): boolean =>
-  names.some((name) => key === name || key.endsWith(` ${name}`));
-
 /** A value or bound in the unit in which the value was written. */
 export const shownIn = (si: number, unit: Unit): string => inWords(fromSI(si, unit), null, unit.spelling);

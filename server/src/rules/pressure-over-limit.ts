@@ -1,11 +1,11 @@
 import type { DefaultLimit } from "../procedures/procedure-schema.ts";
 import { rangeOfEvent } from "../sequence/events.ts";
-import { readingsNamed } from "../sequence/grounds.ts";
+import { isNamed, readingsNamed } from "../sequence/grounds.ts";
 import { AREA, PRESSURE } from "../units/dimension.ts";
 import { readUnit } from "../units/index.ts";
 import { fromSI, toSI, type Unit } from "../units/unit.ts";
 import { decide, heldAgainstDefaults, type LimitedOutcome } from "./default-limits.ts";
-import { isNamed, shownIn } from "./limited-values.ts";
+import { shownIn } from "./limited-values.ts";
 import { type Report, type Rule, type RulePage, rangeOn, type Subject } from "./rule.ts";
 import { type LimitInForce, lowest, standingLimit } from "./standing-limit.ts";
 import { upperLimits } from "./upper-limits.ts";

@@ -1,7 +1,7 @@
 import { inWords } from "../analysis/showing.ts";
+import { isNamed } from "../sequence/grounds.ts";
 import type { ShopLimit } from "../shop/shop.ts";
 import { fromSI } from "../units/unit.ts";
-import { isNamed } from "./limited-values.ts";
 import { type Report, rangeOn, type Subject } from "./rule.ts";
 import { greatestOf } from "./taken-readings.ts";
 import { upperLimits } from "./upper-limits.ts";

@@ -46,6 +46,7 @@ function namesOf(name: string, procedure: Procedure): readonly string[] {
   );
 }
 
+/** `retest test pressure` is a `test pressure` too. */
 export const isNamed = (key: string, names: readonly string[]): boolean =>
   names.some((name) => key === name || key.endsWith(` ${name}`));
 

@@ -1,4 +1,5 @@
 import type { NamedValue, Working } from "../analysis/analysis.ts";
+import { signature } from "../analysis/call-matching.ts";
 import type { FunctionEntry, Parameter } from "../physics/function.ts";
 import type { Procedure, Step } from "../procedures/procedure.ts";
 import type { AccuracyPart, Instrument } from "../shop/shop.ts";
@@ -49,12 +50,6 @@ export function unitCard(unit: Unit): Card {
 }
 
 // ---- Functions ------------------------------------------------------------------------------------
-
-/** `orifice size(flow, drop, [upstream], [temperature])`: what may be left out stands in brackets. */
-export function signature(entry: FunctionEntry): string {
-  const names = entry.parameters.map((p) => (p.optional ? `[${p.name}]` : p.name));
-  return `${entry.name}(${names.join(", ")})`;
-}
 
 export function functionCard(entry: FunctionEntry): Card {
   const parts: CardPart[] = [

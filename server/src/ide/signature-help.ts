@@ -1,8 +1,9 @@
 import type { Analysis } from "../analysis/analysis.ts";
+import { signature } from "../analysis/call-matching.ts";
 import { commentStart } from "../language/scanner.ts";
 import type { Shop } from "../shop/shop.ts";
 import type { Card } from "./card.ts";
-import { parameterSays, signature } from "./cards.ts";
+import { parameterSays } from "./cards.ts";
 import { formulaPlace, type OpenCall } from "./completion/formula-place.ts";
 import { lineOf } from "./locate.ts";
 import { functionNamed } from "./look-up.ts";

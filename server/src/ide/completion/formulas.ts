@@ -1,8 +1,9 @@
 import type { NamedValue } from "../../analysis/analysis.ts";
+import { signature } from "../../analysis/call-matching.ts";
 import type { FunctionEntry, Parameter } from "../../physics/function.ts";
 import { formulaFunctions } from "../../physics/registry.ts";
 import type { Shop } from "../../shop/shop.ts";
-import { parameterSays, signature } from "../cards.ts";
+import { parameterSays } from "../cards.ts";
 import { functionNamed, valueOfKey } from "../look-up.ts";
 import { type FormulaPlace, formulaPlace, type OpenCall } from "./formula-place.ts";
 import { type Completion, type LinePlace, typedFrom } from "./place.ts";

@@ -53,6 +53,40 @@ describe("Ctrl-C while many notes are read", { timeout: 60_000 }, () => {
     expect(cached().filter((name) => !/^records-[0-9a-f]+\.pack$/.test(name))).toEqual([]);
   });
 
+  it("ends `check` at once, and keeps in the cache whole what was checked", async () => {
+    rmSync(caches, { recursive: true, force: true });
+    const child = spawn(process.execPath, [join(dist, "cli.js"), "check", "notes", "--quiet"], {
+      cwd: notes,
+      env: { ...process.env, WITNESS_MARK_CACHE: caches },
+      stdio: ["ignore", "ignore", "pipe"],
+    });
+    let said = "";
+    child.stderr.on("data", (piece) => {
+      said += String(piece);
+    });
+    for (let i = 0; i < 2000 && !cached().some((name) => name.endsWith(".tmp")); i++)
+      await new Promise((resolve) => setTimeout(resolve, 5));
+    child.kill("SIGINT");
+    const [status] = await once(child, "close");
+    expect({ said, status }).toEqual({ said: "Stopped before all notes were checked.\n", status: 2 });
+    expect(cached()).toHaveLength(1);
+    expect(cached()[0]).toMatch(/^checks-[0-9a-f]+\.pack$/);
+  });
+
+  it.each(["csv", "parquet", "ndjson"])("takes back an export to %s that it stops", async (format) => {
+    const before = process.listenerCount("SIGINT");
+    const exporting = runIn(notes, ["export", "out", "notes", "--format", format]);
+    const look = (): void => {
+      const begun = readdirSync(notes).some((name) => name === "out" || name.endsWith(".part"));
+      if (begun) process.emit("SIGINT");
+      else setImmediate(look);
+    };
+    look();
+    expect(await exporting).toEqual({ status: 2, out: "", err: "Stopped before all notes were written.\n" });
+    expect(process.listenerCount("SIGINT")).toBe(before);
+    expect(readdirSync(notes).sort()).toEqual([".git", "notes"]);
+  });
+
   it("keeps what was read for the next run, which has the same result as any", async () => {
     const cache = { folder: caches, build: () => "this one" };
     const helpers = { script: join(dist, "worker.js"), from: 1 };

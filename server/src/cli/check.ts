@@ -5,6 +5,7 @@ import { add, NOTHING } from "../report/checked.ts";
 import { harmless } from "../report/display-width.ts";
 import { CheckCache } from "./check-cache.ts";
 import { FileChecker, type FileOutcome, shownPath } from "./file-checker.ts";
+import { Interruption } from "./interruption.ts";
 import { EXIT, type ExitStatus, lookFor, type Outside } from "./outside.ts";
 import { frameFor, type ReportForm } from "./report-form.ts";
 import { shareWork, type Work } from "./shared-work.ts";
@@ -70,32 +71,47 @@ export async function check(
   for (const { path, reason } of found.failures) fail(path, reason);
   out.write(frame.head);
   for (const path of found.shops) reportShop(path);
-  await checkAll(
-    checker,
-    { paths: found.notes, folder, form, keyed: cache !== undefined },
-    cache,
-    helpers,
-    reportNote,
-  );
-  cache?.save();
+  const work = { paths: found.notes, folder, form, keyed: cache !== undefined };
+  // Without a cache nothing is written that would have to be taken back, and the system ends the run at once.
+  const stop = cache && new Interruption();
+  try {
+    await checkAll(checker, work, { cache, helpers, stop }, reportNote);
+  } finally {
+    stop?.end();
+    cache?.save();
+  }
+  if (stop?.wanted) {
+    outside.err("Stopped before all notes were checked.\n");
+    return EXIT.failed;
+  }
   out.write(frame.tail(totals));
   out.flush();
   if (failed) return EXIT.failed;
   return totals.errors > 0 && !options.exitZero ? EXIT.errors : EXIT.clear;
 }
 
+/** What the work on the notes goes on with. */
+interface Running {
+  readonly cache: CheckCache | undefined;
+  readonly helpers: Outside["helpers"];
+  readonly stop: Interruption | undefined;
+}
+
+/** After so many notes that are known already a signal is let in. */
+const BREATH = 500;
+
 /** Hands on the outcomes of all notes in their order, those that an earlier check kept among the new ones. */
 async function checkAll(
   checker: FileChecker,
   work: Work,
-  cache: CheckCache | undefined,
-  helpers: Outside["helpers"],
+  { cache, helpers, stop }: Running,
   each: (path: string, outcome: FileOutcome) => void,
 ): Promise<void> {
   const known = new Map<string, () => FileOutcome>();
-  for (const path of cache ? work.paths : []) {
+  for (const [index, path] of (cache ? work.paths : []).entries()) {
     const outcome = cache?.note(path);
     if (outcome !== undefined) known.set(path, outcome);
+    if (index % BREATH === 0 && stop && !(await stop.goesOn())) return;
   }
   let passedOn = 0;
   const passKnown = (): void => {
@@ -109,12 +125,13 @@ async function checkAll(
   };
   const paths = known.size === 0 ? work.paths : work.paths.filter((path) => !known.has(path));
   passKnown();
-  await shareWork(checker, { ...work, paths }, helpers, (path, outcome) => {
+  const take = (path: string, outcome: FileOutcome): void => {
     cache?.keep(outcome);
     each(path, outcome);
     passedOn++;
     passKnown();
-  });
+  };
+  await shareWork(checker, { ...work, paths }, helpers, take, stop);
 }
 
 /** What is to be checked and where it is read from; a sentence where that cannot be told. */

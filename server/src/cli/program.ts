@@ -22,7 +22,7 @@ a folder that holds .git.
 Exit status:
   0  no errors (there may be warnings)
   1  at least one error was found (0 with --exit-zero)
-  2  the work could not be done: an unknown option, or a file that cannot be read`;
+  2  the work could not be done: an unknown option, a file that cannot be read, or Ctrl-C`;
 
 const REVIEW_HELP = `
 Exit status:

@@ -1,4 +1,13 @@
-import { appendFileSync, mkdirSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
+import {
+  appendFileSync,
+  mkdirSync,
+  readdirSync,
+  renameSync,
+  rmdirSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { join, resolve } from "node:path";
 import { parquetWriteBuffer } from "hyparquet-writer";
 import type { Base } from "../../base/base.ts";
@@ -7,6 +16,7 @@ import { type Cell, type ColumnKind, type ExportTable, exportTables } from "../.
 import type { NoteRecord } from "../../base/record.ts";
 import { reasonOf } from "../../host/read-text.ts";
 import { harmless } from "../../report/display-width.ts";
+import { Interruption } from "../interruption.ts";
 import { EXIT, type ExitStatus, type Outside } from "../outside.ts";
 import { csvRows } from "./csv.ts";
 import { openBase } from "./open-base.ts";
@@ -50,28 +60,34 @@ export async function exportNotes(
     targets.push(made);
     return made;
   };
+  let madeFolder = false;
   const discard = (): void => {
     for (const { beside } of targets) rmSync(beside, { force: true });
+    // Somebody else may have put something there since.
+    if (madeFolder && readdirSync(path).length === 0) rmdirSync(path);
   };
-  const interrupted = (): void => {
-    discard();
-    process.exit(130);
-  };
-  process.once("SIGINT", interrupted);
+  const stop = new Interruption();
   const progress = new Progress(
     "Writing notes",
     base.notes.length,
     options.quiet ? undefined : outside.progress,
   );
   try {
-    if (options.format === "ndjson") await writeLines(base, options.personal, target(path), progress);
+    if (options.format === "ndjson")
+      await writeLines(base, options.personal, target(path), { progress, stop });
     else {
-      mkdirSync(path, { recursive: true });
+      madeFolder = mkdirSync(path, { recursive: true }) !== undefined;
       for (const table of tables) {
         const file = target(join(path, `${table.name}.${options.format}`));
-        if (options.format === "csv") await writeCsv(base, table, file, progress);
+        if (options.format === "csv") await writeCsv(base, table, file, { progress, stop });
         else writeParquet(base, table, file);
+        if (!(await stop.goesOn())) break;
       }
+    }
+    if (stop.wanted) {
+      discard();
+      outside.err("Stopped before all notes were written.\n");
+      return EXIT.failed;
     }
     for (const { path: whole, beside } of targets) renameSync(beside, whole);
   } catch (fault) {
@@ -80,7 +96,7 @@ export async function exportNotes(
     return EXIT.failed;
   } finally {
     progress.done();
-    process.off("SIGINT", interrupted);
+    stop.end();
   }
   if (!options.quiet) {
     const bytes = targets.reduce((sum, { path: whole }) => sum + statSync(whole).size, 0);
@@ -91,10 +107,15 @@ export async function exportNotes(
   return failed ? EXIT.failed : EXIT.clear;
 }
 
-/** Hands on the notes in slices and draws the progress between them. */
+interface Running {
+  readonly progress: Progress;
+  readonly stop: Interruption;
+}
+
+/** Hands on the notes in slices and draws the progress between them, until it is stopped. */
 async function slices(
   base: Base,
-  progress: Progress,
+  { progress, stop }: Running,
   each: (notes: readonly NoteRecord[]) => void,
 ): Promise<void> {
   for (let from = 0; from < base.notes.length; from += SLICE) {
@@ -102,7 +123,7 @@ async function slices(
     each(notes);
     for (const _ of notes) progress.step();
     if (progress.due) progress.draw();
-    await new Promise((resolve) => setImmediate(resolve));
+    if (!(await stop.goesOn())) return;
   }
 }
 
@@ -110,22 +131,17 @@ async function writeLines(
   base: Base,
   personal: boolean,
   { beside }: Target,
-  progress: Progress,
+  running: Running,
 ): Promise<void> {
   writeFileSync(beside, "", { flag: "wx" });
-  await slices(base, progress, (notes) => {
+  await slices(base, running, (notes) => {
     appendFileSync(beside, notes.map((note) => `${JSON.stringify(exportNote(note, personal))}\n`).join(""));
   });
 }
 
-async function writeCsv(
-  base: Base,
-  table: ExportTable,
-  { beside }: Target,
-  progress: Progress,
-): Promise<void> {
+async function writeCsv(base: Base, table: ExportTable, { beside }: Target, running: Running): Promise<void> {
   writeFileSync(beside, csvRows([table.columns.map(([name]) => name)]), { flag: "wx" });
-  await slices(base, progress, (notes) => {
+  await slices(base, running, (notes) => {
     const rows = notes.flatMap((note) => table.rows(note).map((row) => row.map(plain)));
     if (rows.length > 0) appendFileSync(beside, csvRows(rows));
   });

@@ -25,6 +25,7 @@ import type {
   Tolerance,
   UnitText,
 } from "./syntax.ts";
+import { timeMeant } from "./time-problems.ts";
 
 export interface Measured {
   value?: MeasuredValue;
@@ -59,6 +60,22 @@ export function readMeasured(text: string, from: number, to: number): Measured {
   }
   if (written.startsWith('"') && written.endsWith('"') && written.length > 1) {
     return { value: { kind: "text", span: { from, to }, text: written.slice(1, -1) }, problems: [] };
+  }
+  const curly = CURLY.exec(written);
+  if (curly) {
+    const plain = `"${curly[1]}"`;
+    return {
+      problems: [
+        {
+          ...syntaxProblem(
+            { from, to },
+            "The quotes round this text are curly ones, as a word processor sets them.",
+            'Write straight quotes, as in `"smoke"`, or none at all.',
+          ),
+          fixes: [{ title: `Write ${plain}`, span: { from, to }, text: plain }],
+        },
+      ],
+    };
   }
   if (matchAt(LOOKS_NUMERIC, text, from) && !matchAt(CLOCK_OR_DATE, text.slice(0, to), from)) {
     return readNumeric(text, from, to);
@@ -156,6 +173,8 @@ function twoUnitsProblem(unit: UnitText, other: UnitText): LineProblem {
 
 const VIA = /via(?=[\s]|$)/iy;
 const AT = /at(?=[\s]|$)/iy;
+/** One text in quotes as a word processor or a telephone sets them. */
+const CURLY = /^[“”„«‟]([^“”„«»‟"]*)[“”»‟]$/u;
 const INSTRUMENT = /[^\s,#]+/y;
 
 const twiceProblem = (span: Span, clause: string): LineProblem =>
@@ -164,6 +183,17 @@ const twiceProblem = (span: Span, clause: string): LineProblem =>
     `\`${clause}\` stands twice on this line.`,
     "Keep one of the two; write another reading on a line of its own.",
   );
+
+/** What `at 9.15` means, or else that a time is missing. */
+function noClockProblem(text: string, at: number, to: number): LineProblem {
+  const meant = timeMeant(text, skipBlanks(text, at + 2), to);
+  if (meant) return meant;
+  return syntaxProblem(
+    { from: at, to: Math.min(to, at + 2) },
+    "No time stands after `at`.",
+    "Write the time as hours and minutes, as in `at 09:10`.",
+  );
+}
 
 /** `± 0.05 unit`, `via ID` and `at HH:MM`, in any order. */
 function readClauses(
@@ -218,13 +248,7 @@ function readClauses(
     } else if (matchAt(AT, text, at)) {
       const clock = readClock(text, skipBlanks(text, at + 2));
       if (!clock) {
-        problems.push(
-          syntaxProblem(
-            { from: at, to: Math.min(to, at + 2) },
-            "No time stands after `at`.",
-            "Write the time as hours and minutes, as in `at 09:10`.",
-          ),
-        );
+        problems.push(noClockProblem(text, at, to));
         break;
       }
       if (clauses.at) problems.push(twiceProblem({ from: at, to: clock.span.to }, "at"));

@@ -48,6 +48,12 @@ export function noTimeProblem(text: string, start: number, to: number): LineProb
   return time ? wrongTimeProblem(time, start) : noTimeAtAll(start, to);
 }
 
+/** A time that is not written as one, such as `9.15` or `9h15`; undefined where none can be meant. */
+export function timeMeant(text: string, from: number, to: number): LineProblem | undefined {
+  const time = from < to ? matchAt(LOOKS_LIKE_TIME, text.slice(0, to), from) : null;
+  return time ? wrongTimeProblem(time, from) : undefined;
+}
+
 function noDayProblem(text: string, from: number, to: number, days: readonly string[]): LineProblem {
   const span = { from, to };
   return {

@@ -1,4 +1,4 @@
-import { eventInWords } from "../sequence/events.ts";
+import { eventInWords, type StepEvent } from "../sequence/events.ts";
 import { type Report, type Rule, type RulePage, rangeOn } from "./rule.ts";
 
 export const rule: Rule = {
@@ -6,6 +6,7 @@ export const rule: Rule = {
   severity: "warning",
   why: "Cure and cooling times are worked out from these times; one that runs back makes them wrong.",
   *check({ note, history }): Iterable<Report> {
+    if (history) for (const list of [history.events.done, history.events.planned]) yield* unread(list);
     for (const { placed, span, kind, before, nextDay } of history?.events.slips ?? []) {
       const range = rangeOn(placed, span);
       const after = before ? eventInWords(before) : "the line above";
@@ -49,6 +50,28 @@ export const rule: Rule = {
     }
   },
 };
+
+/** An end in words such as `until Monday`. `until dry` is a remark like any other. */
+const UNREAD =
+  /(?<![\p{L}\p{N}-])until[ \t\u00a0]+((?:(?:(?:the )?next|this|about|early|late)[ \t\u00a0]+)*(?:tomorrow|tonight|noon|midday|midnight|morning|evening|(?:mon|tues?|wed(?:nes)?|thur?s?|fri|sat(?:ur)?|sun)(?:day)?|\d{1,2}(?:[.h]\d{2})?[ \t\u00a0]*(?:[ap]\.?m\.?|o'clock)|\d{1,2}[.h]\d{2})(?![\p{L}\p{N}]).*)$/iu;
+
+/** A step that lasts and whose end nobody can work with. Elsewhere the words are only told. */
+function* unread(events: readonly StepEvent[]): Iterable<Report> {
+  for (const { step, syntax, placed } of events) {
+    const { remark, until } = syntax;
+    if (!remark || until || (step.makes.length === 0 && step.time === undefined)) continue;
+    const match = UNREAD.exec(remark.text);
+    if (!match) continue;
+    const from = remark.span.from + match.index;
+    yield {
+      range: rangeOn(placed, { from, to: remark.span.to }),
+      message: `\`${match[0].trimEnd()}\` is not read as the end of this step.`,
+      advice:
+        "Write the day and the time of the clock, as in `until 2031-03-05 08:00`; on the same day the time alone, as in `until 16:30`.",
+      why: "Cure, drying and cooling times are worked out from the end of a step; in other words it counts for nothing.",
+    };
+  }
+}
 
 const general = (between: string) =>
   `---\njob: example\nprocedure: general\ndate: 2031-03-04\n---\n\n\`\`\`steps\n17:40  photo: before\n${between}08:10  photo: after\n\`\`\`\n`;

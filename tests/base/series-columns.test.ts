@@ -10,6 +10,9 @@ const folder = folderWith({
   "3.md": series(3, "0, 12.0\n60, 11.9", "time [s], q [inH2O]"),
   "4.md": "---\njob: 2031-4\nx-invented: true\nprocedure: general\nstatus: open\n---\n\nNo series.\n",
   "5.md": series(5, "7.1\n7.3", "p [kPa]"),
+  // Columns that differ in case alone.
+  "6.md": series(6, "0, 1.0, 60\n60, 1.0, 61", "v [s], r [m], R [Ω]"),
+  "7.md": series(7, "0, 50\n60, 51", "v [s], V [V]"),
 });
 
 describe("columns of series among many notes", () => {
@@ -29,6 +32,10 @@ describe("columns of series among many notes", () => {
     ["greatest(decay T) > 19.65 degC", ["1.md", "2.md"]],
     ["least(decay q) < 12 inH2O", ["3.md"]],
     ["count(decay p) == 2", ["5.md"]],
+    ["greatest(decay R) > 60.5 Ω", ["6.md"]],
+    ["greatest(decay r) < 1.5 m", ["6.md"]],
+    ["slope(decay V, decay v) > 0 V/s", ["7.md"]],
+    ["decay V > 50 V", ["7.md"]],
     ["count(decay p) == 3 and not spread(decay p) > 0.5 kPa", ["2.md"]],
   ])("are found by %s", async (condition, paths) => {
     expect(await found(condition)).toEqual(paths);
@@ -75,6 +82,8 @@ describe("columns of series among many notes", () => {
     const ran = await runIn(folder, ["find", "spread(decay pp) > 1 kPa"]);
     expect(ran.status).toBe(2);
     expect(ran.err).toContain("Did you mean `decay p`");
+    // Nor is the column that the rows go over, and one that differs from it in case is not taken for it.
+    expect((await runIn(folder, ["find", "count(decay v) > 0"])).status).toBe(2);
     // The slope over another column than the first is not kept.
     expect((await runIn(folder, ["find", "slope(decay time, decay p) > 0 s/kPa"])).status).toBe(2);
   });

@@ -127,6 +127,11 @@ export class Base {
     return [...this.#units.values()].some(({ units }) => readUnit(spelling, units).ok);
   }
 
+  /** Whether some note has a value of that name, lower case; series' columns do not count. */
+  hasValue(key: string): boolean {
+    return this.#byName.has(key) || this.#labelled.has(key);
+  }
+
   /** By the number of the note: its values of that name, lower case. Undefined for a name that no note has. */
   named(key: string): ByNote | undefined {
     const ready = this.#ready.get(key);

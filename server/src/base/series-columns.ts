@@ -83,17 +83,31 @@ const FIGURE_KEY = /^([a-z]+)\((.*?)(?:, (.*))?\)$/;
 export function columnValue({ columns }: NoteRecord, key: string): ValueRecord | undefined {
   if (columns === undefined) return undefined;
   const [, figure = "mean", name = key, over] = FIGURE_KEY.exec(key) ?? [];
-  const column = columns.find((one) => one.name.toLowerCase() === name);
-  if (column === undefined || (over !== undefined && over !== column.over?.toLowerCase())) return undefined;
+  const column = columnCalled(name, columns);
+  // Of `t` beside `T` the one that the rows go over is not kept, and the other one is no answer.
+  if (column === undefined || (name !== column.name && name === column.over)) return undefined;
+  if (over !== undefined && over.toLowerCase() !== column.over?.toLowerCase()) return undefined;
   const { line } = column;
   if (figure === "count") return { name: key, kind: "derived", value: column.count, line };
   const found = column.figures[figure];
   return found && { name: key, kind: "derived", ...found, line };
 }
 
+/** As in a note, case counts only between columns that nothing else tells apart. */
+function columnCalled(name: string, columns: readonly ColumnRecord[]): ColumnRecord | undefined {
+  const folded = name.toLowerCase();
+  return columns.find((one) => one.name === name) ?? columns.find((one) => one.name.toLowerCase() === folded);
+}
+
 /** The formula with each figure of a series' column as a name of its own, so that it calculates like any value. */
 export function withColumns(node: Expression, base: Base): Expression {
   switch (node.kind) {
+    case "name": {
+      const { key, text } = node.name;
+      const figure = `mean(${text})`;
+      if (base.hasValue(key) || base.named(figure) === undefined) return node;
+      return { ...node, name: { ...node.name, key: figure } };
+    }
     case "call": {
       const key = figureKey(node);
       if (key !== undefined && base.named(key) !== undefined) {
@@ -117,6 +131,6 @@ export function withColumns(node: Expression, base: Base): Expression {
 
 function figureKey({ name, args }: Expression & { readonly kind: "call" }): string | undefined {
   if (!FIGURES.has(name.key) || args.length !== (name.key === "slope" ? 2 : 1)) return undefined;
-  const names = args.map(({ value }) => (value.kind === "name" ? value.name.key : undefined));
+  const names = args.map(({ value }) => (value.kind === "name" ? value.name.text : undefined));
   return names.includes(undefined) ? undefined : `${name.key}(${names.join(", ")})`;
 }

@@ -1,7 +1,9 @@
 import { markedLines } from "../note/marked-lines.ts";
 import { findStep } from "../procedures/procedure.ts";
+import { PRESSURE } from "../units/dimension.ts";
 import { readUnit } from "../units/index.ts";
 import { listed, type Report, type Rule, type RulePage, rangeOn, replace, type Subject } from "./rule.ts";
+import { unreadPressures } from "./unread-pressures.ts";
 
 export const rule: Rule = {
   id: "unit/unknown",
@@ -17,6 +19,7 @@ export const rule: Rule = {
     }
     yield* seriesHeads(subject);
     yield* remarks(subject);
+    yield* pressuresInWords(subject);
   },
 };
 
@@ -63,8 +66,36 @@ function* remarks(subject: Subject): Iterable<Report> {
   }
 }
 
+/** Pressures in other words, where the step asks for one: `0.8 psi, then 60 inH20` went to more than 0.8 psi. */
+function* pressuresInWords({ history, procedure, shop }: Subject): Iterable<Report> {
+  for (const { step, syntax, placed } of history?.events.done ?? []) {
+    if (!step.reads.includes("pressure")) continue;
+    const isTold = (unit: string): boolean => {
+      const reading = readUnit(unit, shop.units);
+      return reading.ok ? reading.unit.dimension === PRESSURE : isMeant(reading, unit, "", { procedure });
+    };
+    for (const span of unreadPressures(syntax, isTold)) {
+      const written = syntax.remark?.text.slice(
+        span.from - syntax.remark.span.from,
+        span.to - syntax.remark.span.from,
+      );
+      yield {
+        range: rangeOn(placed, span),
+        message: `\`${written}\` looks like a pressure, and is not read as one, so no limit watches over it.`,
+        advice:
+          "Write a plain number and one of the units `psi`, `kPa`, `mbar`, `bar` or `inH2O`, as in `2.5 psi`.",
+      };
+    }
+  }
+}
+
 /** Degrees without their letters count where the step's temperature does: `dry: warm air 85 C`. */
-function isMeant(reading: Unread, unit: string, step: string, { procedure }: Subject): boolean {
+function isMeant(
+  reading: Unread,
+  unit: string,
+  step: string,
+  { procedure }: Pick<Subject, "procedure">,
+): boolean {
   const [nearest] = reading.nearest;
   if (nearest?.toLowerCase() === unit.toLowerCase()) return true;
   if (!nearest?.startsWith("deg") || !procedure) return false;
@@ -89,7 +120,7 @@ function* seriesHeads(subject: Subject): Iterable<Report> {
 export const page: RulePage = {
   title: "An unknown unit",
   means:
-    "What stands behind a number is not a unit that is known here. `C` and `F` are charge and capacitance to a standard, so degrees are written `degC` and `degF`.",
+    "What stands behind a number is not a unit that is known here. `C` and `F` are charge and capacitance to a standard, so degrees are written `degC` and `degF`. Where a step asks for a pressure, one written in other words (`2½ psi`, `60 inches of water`, `20 000 Pa`) is told of as well.",
   mend: "Write one of the units offered. Trade spellings and UCUM codes are both read.",
   fix: "Writes the nearest unit.",
   source: "Units after BIPM SI Brochure, NIST SP 811 and UCUM.",

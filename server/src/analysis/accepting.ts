@@ -6,6 +6,7 @@ import type { Finding } from "./analysis.ts";
 
 /** An `accept RULE: reason` of the note, on a line or before a block. */
 export interface Accept {
+  /** Empty where none is named. */
   readonly rule: string;
   readonly reason: string;
   /** The whole comment. */
@@ -18,16 +19,25 @@ export interface Accept {
 const ACCEPT =
   /^accept\s+([a-z][a-z-]*\/[a-z][a-z-]*|[a-z][a-z-]* [a-z][a-z-]*(?=\s*:))\s*(?::\s*([\s\S]*))?$/i;
 
+/** `accept: reason`, which does not say what. Its rule is an empty text. */
+const NAMELESS = /^accept\s*:\s*([\s\S]*)$/i;
+
+function read(text: string): Pick<Accept, "rule" | "reason"> | undefined {
+  const match = ACCEPT.exec(text);
+  if (match) return { rule: (match[1] ?? "").toLowerCase(), reason: (match[2] ?? "").trim() };
+  const nameless = NAMELESS.exec(text);
+  return nameless ? { rule: "", reason: (nameless[1] ?? "").trim() } : undefined;
+}
+
 /** Every accept of a note, in order. */
 export function acceptsOf(note: Note): readonly Accept[] {
   const accepts: Accept[] = [];
   for (const comment of note.accepts) {
-    const match = ACCEPT.exec(comment.text);
+    const accept = read(comment.text);
     const block = comment.block === undefined ? undefined : note.blocks[comment.block];
-    if (match) {
+    if (accept) {
       accepts.push({
-        rule: (match[1] ?? "").toLowerCase(),
-        reason: (match[2] ?? "").trim(),
+        ...accept,
         range: comment.range,
         covers: block ? block.range : { from: comment.range.from, to: comment.range.from },
       });
@@ -38,11 +48,10 @@ export function acceptsOf(note: Note): readonly Accept[] {
     if (!placed) continue;
     const { syntax, offset, length } = placed;
     const { comment } = syntax as { comment?: Comment };
-    const match = comment && ACCEPT.exec(comment.text);
-    if (!comment || !match) continue;
+    const accept = comment && read(comment.text);
+    if (!comment || !accept) continue;
     accepts.push({
-      rule: (match[1] ?? "").toLowerCase(),
-      reason: (match[2] ?? "").trim(),
+      ...accept,
       range: { from: offset + comment.span.from, to: offset + comment.span.to },
       covers: { from: offset, to: offset + length },
     });
@@ -54,6 +63,8 @@ export interface AcceptOutcome {
   readonly accept: Accept;
   /** Whether a finding stands where it accepts one. */
   readonly matches: boolean;
+  /** The rules of the findings that stand where it accepts, for an accept that names none. */
+  readonly standing: readonly string[];
 }
 
 export interface Accepted {
@@ -76,7 +87,15 @@ export function acceptFindings(note: Note, all: readonly Finding[]): Accepted {
     if (accept && accept.reason !== "") accepted.push({ finding, reason: accept.reason });
     else findings.push(finding);
   }
-  return { findings, accepted, accepts: accepts.map((accept) => ({ accept, matches: used.has(accept) })) };
+  const outcome = (accept: Accept): AcceptOutcome => ({
+    accept,
+    matches: used.has(accept),
+    standing:
+      accept.rule === ""
+        ? [...new Set(findings.flatMap(({ rule, range }) => (covers(note, accept, range) ? [rule] : [])))]
+        : [],
+  });
+  return { findings, accepted, accepts: accepts.map(outcome) };
 }
 
 function covers(note: Note, accept: Accept, range: Range): boolean {

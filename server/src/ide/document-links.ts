@@ -47,7 +47,7 @@ export function documentLinks(note: Note): readonly DocumentLink[] {
     add("prose", range, targetOf(target), picture ? "Show the picture" : "Open");
   }
   for (const { rule, range } of acceptsOf(note)) {
-    const from = note.text.toLowerCase().indexOf(rule, range.from);
+    const from = rule === "" ? -1 : note.text.toLowerCase().indexOf(rule, range.from);
     if (from >= range.from && from < range.to) {
       add("plain", { from, to: from + rule.length }, { kind: "rule", rule }, "Show what the rule says");
     }

@@ -6,8 +6,12 @@ export const rule: Rule = {
   severity: "warning",
   why: "An accept that matches nothing would silently swallow the next finding of its kind.",
   *check({ note, accepts, ruleIds }): Iterable<Report> {
-    for (const { accept, matches } of accepts) {
+    for (const { accept, matches, standing } of accepts) {
       if (matches) continue;
+      if (accept.rule === "") {
+        yield nameless(accept, note.text, standing);
+        continue;
+      }
       if (!ruleIds.includes(accept.rule)) {
         const near = nearestRules(accept.rule, ruleIds);
         // "accept delivery note: signed" is nobody's rule.
@@ -26,6 +30,21 @@ export const rule: Rule = {
 };
 
 type Accept = Subject["accepts"][number]["accept"];
+
+/** An accept says of which finding; without that it would swallow whatever comes to stand there. */
+function nameless(accept: Accept, text: string, standing: readonly string[]): Report {
+  const colon = text.indexOf(":", accept.range.from);
+  const at = { from: colon, to: colon };
+  return {
+    range: accept.range,
+    message: "Nothing is accepted here, as this does not say which finding.",
+    advice:
+      standing.length > 0
+        ? `What stands here is ${listed(standing, "and")}. Write its name between \`accept\` and the colon.`
+        : "No finding stands here, so there is nothing to accept: take this away, or word the remark otherwise.",
+    fixes: [...standing.map((id) => replace(`Accept ${id}`, at, ` ${id}`, "choice")), takenAway(accept)],
+  };
+}
 
 function unknownRule(accept: Accept, text: string, near: readonly string[]): Report {
   const from = text.toLowerCase().indexOf(accept.rule, accept.range.from);

@@ -76,6 +76,14 @@ const PIECES = [
   "\n```\n",
   "```readings b\n",
   "\n---\n",
+  // Names that are there already, under another label or as another column.
+  "\na: 5 m\n",
+  "\na = c\n",
+  "\nb = a\n",
+  "\nb =\n",
+  ", T [K]",
+  ", t [s]",
+  " two",
 ] as const;
 
 /** One edit: some text out at a place, some in; places as shares of the length, so that they fit any text. */

@@ -1,11 +1,14 @@
 import { eventInWords, type StepEvent } from "../sequence/events.ts";
 import { type Report, type Rule, type RulePage, rangeOn } from "./rule.ts";
+import { timesRunningBack } from "./series-time.ts";
 
 export const rule: Rule = {
   id: "sequence/time-order",
   severity: "warning",
   why: "Cure and cooling times are worked out from these times; one that runs back makes them wrong.",
-  *check({ note, history }): Iterable<Report> {
+  *check(subject): Iterable<Report> {
+    const { note, history } = subject;
+    yield* timesRunningBack(subject);
     if (history) for (const list of [history.events.done, history.events.planned]) yield* unread(list);
     for (const { placed, span, kind, before, nextDay } of history?.events.slips ?? []) {
       const range = rangeOn(placed, span);
@@ -78,7 +81,8 @@ const general = (between: string) =>
 
 export const page: RulePage = {
   title: "Times that run backwards",
-  means: "A step's time lies before that of the step above it, or a day before the day above it.",
+  means:
+    "A step's time lies before that of the step above it, a day before the day above it, or a row's time in a series before that of the row above it.",
   mend: "Put the new day's date on a line of its own, as in `2031-03-05`, or correct the slip.",
   fix: "Puts the next day's date on a line of its own.",
   breaks: { note: general("") },

@@ -1,16 +1,15 @@
 import { findStep, type Step } from "../procedures/procedure.ts";
 import type { Condition, Need, Term } from "../procedures/procedure-schema.ts";
+import { Attempts, blame } from "./blame.ts";
 import { effectsOf, isProved } from "./effects.ts";
 import type { Events, StepEvent } from "./events.ts";
 import { isContradicted, isEvidence } from "./evidence.ts";
 import type { Grounds } from "./grounds.ts";
 import type { Attempt, History, Unmet, UnmetTerm, Unproved } from "./history.ts";
 import { passNight, startOf, takeAtWord, termHolds } from "./passing.ts";
-import type { Cause, Mark, State } from "./state.ts";
+import type { Cause, State } from "./state.ts";
 import { traitsOf } from "./traits.ts";
-import { durationIn, waitingFor } from "./waiting.ts";
-
-const keyOf = (name: string, place: string | undefined): string => `${name}\u0000${place ?? ""}`;
+import { durationIn, startOfWait, waitingFor } from "./waiting.ts";
 
 /** Goes through the steps that were done, in the order of the note. */
 export class Telling {
@@ -23,7 +22,7 @@ export class Telling {
   readonly #left: StepEvent[] = [];
   readonly #overnight: History["overnight"][number][] = [];
   readonly #counted: { readonly event: StepEvent; readonly as: NonNullable<Step["countsAs"]> }[] = [];
-  readonly #attempts = new Map<string, Attempt>();
+  readonly #attempts = new Attempts();
 
   constructor(grounds: Grounds, events: Events) {
     this.#grounds = grounds;
@@ -67,7 +66,7 @@ export class Telling {
       found: this.#found,
       overnight: this.#overnight,
       left: this.#left,
-      attempt: (name, place) => attempts.get(keyOf(name, place)) ?? attempts.get(keyOf(name, undefined)),
+      attempt: (name, place) => attempts.last(name, place),
     };
   }
 
@@ -135,37 +134,7 @@ export class Telling {
   }
 
   #blame(term: Term, event: StepEvent): UnmetTerm {
-    const state = this.#state;
-    const negative = typeof term !== "string";
-    const name = negative ? term.not : term;
-    const place = state.perPlace(name) ? event.place : undefined;
-    if (negative) {
-      const at = place ?? state.holding(name)[0]?.place;
-      const mark = state.mark(name, at);
-      const ready = this.#gone(name, mark);
-      return { name, negative, mark, attempt: undefined, elsewhere: [], shownByNote: false, ready };
-    }
-    const { takes, shownBy } = this.#grounds.procedure.conditions.get(name) ?? {};
-    const since = takes?.since === undefined ? undefined : state.mark(takes.since, place);
-    return {
-      name,
-      negative,
-      mark: state.mark(name, place),
-      attempt: this.#attempts.get(keyOf(name, place)) ?? this.#attempts.get(keyOf(name, undefined)),
-      elsewhere: place === undefined ? [] : state.holding(name).flatMap((one) => one.place ?? []),
-      shownByNote: shownBy?.some((one) => "limit" in one || "reading" in one) ?? false,
-      ready: takes?.since !== undefined && since?.holds ? this.#gone(takes.since, since) : undefined,
-    };
-  }
-
-  /** When a condition that time ends will be gone. */
-  #gone(name: string, mark: Mark | undefined): UnmetTerm["ready"] {
-    if (!mark?.holds || mark.cause.kind !== "step") return undefined;
-    const timed = traitsOf(this.#grounds.procedure).timed.find(({ takes }) => takes.since === name);
-    if (!timed) return undefined;
-    const waiting = waitingFor(timed.takes, [mark.cause.event.remark], this.#grounds);
-    const from = startOfWait(mark.cause.event);
-    return { at: from === undefined ? undefined : from + waiting.minutes, waiting };
+    return blame(term, event, this.#state, this.#grounds, this.#attempts);
   }
 
   /** Turns what needed time into what it has become by then. */
@@ -237,7 +206,7 @@ export class Telling {
       // A wait that goes on still has not come to its end.
       const lasted = event.at === undefined ? undefined : (lastedFor(event, next, this.#grounds) ?? 0);
       if (lasted !== undefined && lasted < waiting.minutes) {
-        this.#attempts.set(keyOf(name, event.place), { event, why: { kind: "too short", waiting, lasted } });
+        this.#attempts.note(name, event.place, { event, why: { kind: "too short", waiting, lasted } });
         return;
       }
     }
@@ -260,7 +229,7 @@ export class Telling {
     const from = startOfWait(mark.cause.event) ?? 0;
     const waiting = waitingFor(takes, [mark.cause.event.remark], this.#grounds);
     const lasted = (event.until ?? event.at ?? from) - from;
-    this.#attempts.set(keyOf(name, event.place), { event, why: { kind: "too short", waiting, lasted } });
+    this.#attempts.note(name, event.place, { event, why: { kind: "too short", waiting, lasted } });
   }
 
   #isShown(event: StepEvent, turn: number): boolean {
@@ -283,9 +252,10 @@ export class Telling {
       : event.outcome === undefined
         ? { kind: "no outcome" }
         : { kind: "outcome", word: event.outcome };
+    const attempt: Attempt = { event, why };
     for (const name of event.step.makes) {
       const place = this.#state.perPlace(name) ? event.place : undefined;
-      this.#attempts.set(keyOf(name, place), { event, why });
+      this.#attempts.note(name, place, attempt);
     }
   }
 }
@@ -304,9 +274,6 @@ const isDenied = (event: StepEvent, grounds: Grounds): boolean =>
 
 const covers = (later: StepEvent, earlier: StepEvent): boolean =>
   later.step === earlier.step && (later.place === undefined || later.place === earlier.place);
-
-const startOfWait = (event: StepEvent): number | undefined =>
-  event.step.time ? (event.until ?? event.at) : event.at;
 
 function lastedFor(event: StepEvent, next: StepEvent | undefined, grounds: Grounds): number | undefined {
   const { at, until } = event;

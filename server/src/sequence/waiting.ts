@@ -84,3 +84,7 @@ export function durationIn(event: StepEvent, { shop }: Grounds): number | undefi
   }
   return longest;
 }
+
+/** From when the time of something that a step made counts: its end, where it goes on for a while. Minutes. */
+export const startOfWait = (event: StepEvent): number | undefined =>
+  event.step.time ? (event.until ?? event.at) : event.at;

@@ -37,19 +37,20 @@ export function* valuesUnder(limit: DefaultLimit, subject: Subject): Iterable<Li
   for (const evaluated of subject.evaluation.endingIn(readings)) {
     const { definition, result } = evaluated;
     if (result?.kind !== "quantity" || result.dimension !== dimension || !result.unit) continue;
-    if (definition.body.kind !== "line") continue;
-    const { placed, syntax } = definition.body;
+    const { body } = definition;
+    // Of a logged column the highest row counts, and it is told of at the column's head.
+    const syntax = body.kind === "line" ? body.syntax : undefined;
     const span =
-      syntax.kind === "measured"
+      syntax?.kind === "measured"
         ? syntax.value.span
-        : syntax.kind === "formula"
+        : syntax?.kind === "formula"
           ? syntax.formula.span
           : definition.nameSpan;
     yield {
       name: definition.name,
       kind: "reading",
       ...asGauge(result.sampling ? greatestOf(result.sampling.values) : result.si, result.unit, subject),
-      range: rangeOn(placed, span),
+      range: rangeOn(body.placed, span),
       evaluated,
     };
   }

@@ -1,4 +1,4 @@
-import type { Term } from "../procedures/procedure-schema.ts";
+import type { Condition, Term } from "../procedures/procedure-schema.ts";
 import type { StepEvent } from "./events.ts";
 import { isEvidence, saysOfItself } from "./evidence.ts";
 import type { Grounds } from "./grounds.ts";
@@ -68,5 +68,17 @@ export function termHolds(
   if (!shownBy) return false;
   const later = () => eventsAfter(event, done);
   for (const one of shownBy) if (isEvidence(one, event, later, grounds)) return true;
-  return false;
+  return isShownByTestBefore(shownBy, event, done);
+}
+
+/** A leak that is looked for right after a water test is looked for under its water, however the test ended. */
+function isShownByTestBefore(
+  shownBy: NonNullable<Condition["shownBy"]>,
+  event: StepEvent,
+  done: readonly StepEvent[],
+): boolean {
+  if (event.step.outcome === undefined) return false;
+  const before = done[done.indexOf(event) - 1];
+  if (before?.step.outcome === undefined || before.day !== event.day) return false;
+  return shownBy.some((one) => "words" in one && saysOneOf(before.step.name, one.words));
 }

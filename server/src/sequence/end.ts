@@ -1,5 +1,5 @@
-import type { JobOutcome } from "../procedures/procedure.ts";
-import type { EndTerm, Term } from "../procedures/procedure-schema.ts";
+import { type JobOutcome, plainWords } from "../procedures/procedure.ts";
+import type { Condition, EndTerm, Term } from "../procedures/procedure-schema.ts";
 import type { StepEvent } from "./events.ts";
 import type { History } from "./history.ts";
 import type { Mark, State } from "./state.ts";
@@ -93,8 +93,31 @@ export function leftOnPurpose(
   return history.left.find((event) => {
     if (event.place !== undefined && place !== undefined) return event.place === place;
     const words = wordsFor(name, conditions.get(name)?.says ?? name);
-    return saysOneOf(`${event.syntax.place?.text ?? ""} ${event.remark}`, words);
+    if (saysOneOf(`${event.syntax.place?.text ?? ""} ${event.remark}`, words)) return true;
+    return isMeantByPlace(name, event, conditions);
   });
+}
+
+/**
+ * `leave [vents]: the maker's caps stay on` means `vents blocked` where that is the only thing of the vents that a
+ * job must not leave. A remark that says the contrary, as `[vents]: open by design`, leaves nothing blocked.
+ */
+function isMeantByPlace(
+  name: string,
+  { syntax, remark }: StepEvent,
+  conditions: History["grounds"]["procedure"]["conditions"],
+): boolean {
+  const condition = conditions.get(name);
+  const place = plainWords(syntax.place?.text ?? "").replace(/^the /, "");
+  if (place === "" || !condition?.mustBeUndone) return false;
+  const words = [place, place.endsWith("s") ? place.slice(0, -1) : `${place}s`];
+  const says = (one: string, of: Condition) => saysOneOf(one, words) || saysOneOf(of.says, words);
+  const meant = [...conditions].filter(([one, of]) => of.mustBeUndone && says(one, of));
+  if (meant.length !== 1 || meant[0]?.[0] !== name) return false;
+  const contrary = plainWords(condition.opposite ?? "")
+    .split(" ")
+    .filter((word) => word !== "" && !words.includes(word) && !plainWords(name).split(" ").includes(word));
+  return contrary.length === 0 || !saysOneOf(remark, contrary);
 }
 
 const known = new Map<string, readonly string[]>();

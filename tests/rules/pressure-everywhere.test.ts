@@ -33,3 +33,18 @@ describe("a logged test pressure", () => {
     expect(overLimit("lamp-moisture", log("0, 0.5\n60, 0.6\n120, 0.5"))).toEqual([]);
   });
 });
+
+describe("the lowest marking in a cooling system", () => {
+  const held = (...readings: string[]) =>
+    overLimit("cooling-pressure", ["```readings", ...readings, "```"].join("\n")).length;
+
+  it.each<[says: string, readings: string[], findings: number]>([
+    ["is the cap's where only that is given", ["cap marking: 15 psi", "test pressure: 18 psi"], 1],
+    ["is the lower of two", ["lowest marking: 20 psi", "cap marking: 15 psi", "test pressure: 18 psi"], 1],
+    ["is the least of a list", ["lowest marking: 20, 14 psi", "test pressure: 16 psi"], 1],
+    ["is above ambient where it is absolute", ["lowest marking: 2.0 bar(a)", "test pressure: 1.5 bar"], 1],
+    ["lets a lower test pressure pass", ["lowest marking: 2.0 bar(a)", "test pressure: 0.8 bar"], 0],
+  ])("%s", (_, readings, findings) => {
+    expect(held(...readings)).toBe(findings);
+  });
+});

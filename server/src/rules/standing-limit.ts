@@ -1,5 +1,6 @@
 import type { DefaultLimit } from "../procedures/procedure-schema.ts";
 import type { ShopLimit } from "../shop/shop.ts";
+import { PRESSURE } from "../units/dimension.ts";
 import { readUnit } from "../units/index.ts";
 import { toSI } from "../units/unit.ts";
 import type { Subject } from "./rule.ts";
@@ -55,8 +56,7 @@ function builtInLimit(limit: DefaultLimit, subject: Subject): LimitInForce | und
   const bound = (written: DefaultLimit["errorAbove"]): number | undefined => {
     if (written === undefined) return undefined;
     if (typeof written === "string") return boundInSI(written);
-    const result = subject.evaluation.byKey.get(written.reading)?.result;
-    return result?.kind === "quantity" ? result.si : undefined;
+    return statedBound(written.reading, subject);
   };
   const made = {
     warnAbove: bound(limit.warnAbove),
@@ -67,6 +67,25 @@ function builtInLimit(limit: DefaultLimit, subject: Subject): LimitInForce | und
   };
   return Number.isFinite(lowest(made)) ? made : undefined;
 }
+
+/**
+ * The bound that the note's readings state, under the procedure's name for it or another one of it, SI gauge. Of
+ * several, also of a list, the lowest counts: the weakest part sets the limit.
+ */
+function statedBound(name: string, { evaluation, procedure }: Subject): number | undefined {
+  const expected = procedure?.readings.find((one) => one.name === name);
+  const stated = evaluation.endingIn([name, ...(expected?.aliases ?? [])]).flatMap(({ result }) => {
+    if (result?.kind !== "quantity" || result.dimension !== PRESSURE) return [];
+    const least = result.sampling ? leastOf(result.sampling.values) : result.si;
+    const ambient =
+      result.scale === "absolute" ? evaluation.context("", () => undefined).ambient().quantity.si : 0;
+    return [least - ambient];
+  });
+  return stated.length > 0 ? leastOf(stated) : undefined;
+}
+
+const leastOf = (values: readonly number[]): number =>
+  values.reduce((least, value) => Math.min(least, value), Number.POSITIVE_INFINITY);
 
 /** `60 degC` of a procedure file. */
 function boundInSI(written: string): number | undefined {

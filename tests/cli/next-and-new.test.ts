@@ -106,6 +106,9 @@ describe("new", () => {
     expect(ran).toMatchObject({ status: 2 });
     expect(ran.err).toContain("Did you mean `lamp-moisture`?");
     const nowhere = await runIn(folderWith({}), ["new", "general", "no/such/folder.md"]);
-    expect(nowhere).toMatchObject({ status: 2, err: "no/such/folder.md is not there.\n" });
+    expect(nowhere).toMatchObject({
+      status: 2,
+      err: "no/such/folder.md cannot be written: its folder is not there, so make the folder first.\n",
+    });
   });
 });

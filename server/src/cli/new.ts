@@ -86,6 +86,7 @@ function writeNew(path: string, text: string): string | undefined {
   } catch (fault) {
     const code = fault instanceof Error && "code" in fault ? fault.code : "";
     if (code === "EEXIST") return "is there already and stays as it is";
+    if (code === "ENOENT") return "cannot be written: its folder is not there, so make the folder first";
     return reasonOf(fault).replace("cannot be read", "cannot be written");
   } finally {
     rmSync(draft, { force: true });

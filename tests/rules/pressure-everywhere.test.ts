@@ -48,3 +48,13 @@ describe("the lowest marking in a cooling system", () => {
     expect(held(...readings)).toBe(findings);
   });
 });
+
+describe("a test pressure in another spelling", () => {
+  it.each(["retest pressure", "test-pressure", "testpressure", "Test Pressure"])(
+    "%s is held to it",
+    (name) => {
+      for (const procedure of ["lamp-moisture", "evap-leak", "cabin-water-leak", "crankcase-leak"])
+        expect(overLimit(procedure, `\`\`\`readings\n${name}: 5 psi\n\`\`\``)).toHaveLength(1);
+    },
+  );
+});

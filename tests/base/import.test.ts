@@ -30,6 +30,19 @@ describe("witness-mark import", () => {
     });
   });
 
+  it("knows the units of the shop that the note belongs to", async () => {
+    const shops = folderWith({
+      "log.csv": "t [s],used [can],fill\n0,1,2\n5,2,3\n",
+      "shop/shop.yaml": "units: { can: 20 L }\n",
+      "shop/note.md": CLEAR,
+    });
+    const ran = await runIn(shops, ["import", "log.csv", "--into", "shop/note.md"]);
+    expect(ran.err).toBe("The series log is at the end of shop/note.md.\n");
+    expect(readFileSync(join(shops, "shop/note.md"), "utf8")).toContain("t [s], used [can]");
+    const elsewhere = await runIn(shops, ["import", "log.csv"]);
+    expect(elsewhere.err).toContain("The unit `can` of the column “used [can]” is not known");
+  });
+
   it("finds separator, decimal sign, lines before the table and a line of units by itself", async () => {
     const ran = await runIn(folder, ["import", "german.csv"]);
     expect(ran.out).toBe(

@@ -1,5 +1,5 @@
 import { readSeriesLine } from "../language/series-line.ts";
-import { readUnit } from "../units/index.ts";
+import { type OwnUnits, readUnit } from "../units/index.ts";
 
 /** How a logger's file is laid out, as far as it shows. */
 export interface Layout {
@@ -71,6 +71,7 @@ function mostRegular(lines: readonly string[]): Layout["separator"] {
 export function readLoggerTable(
   records: readonly (readonly string[])[],
   layout: Layout,
+  own?: OwnUnits,
 ): LoggedTable | string {
   const headings = records[0] ?? [];
   const hasHead =
@@ -81,7 +82,7 @@ export function readLoggerTable(
   const unitLine =
     hasHead &&
     second.some((cell) => cell !== "") &&
-    second.every((cell) => cell === "" || readUnit(bare(cell)).ok) &&
+    second.every((cell) => cell === "" || readUnit(bare(cell), own).ok) &&
     second.every((cell) => numberIn(cell, layout) === undefined);
   const body = records
     .slice(hasHead ? (unitLine ? 2 : 1) : 0)
@@ -102,8 +103,8 @@ export function readLoggerTable(
       continue;
     }
     const unitBelow = unitLine ? bare(second[place] ?? "") : "";
-    const { name, unit } = headingParts(heading ?? "", unitBelow);
-    const known = unit === "" || readUnit(unit).ok;
+    const { name, unit } = headingParts(heading ?? "", unitBelow, own);
+    const known = unit === "" || readUnit(unit, own).ok;
     if (!known && !moments) {
       remarks.push(`The unit \`${unit}\` of the column ${shown} is not known; give it one in the block.`);
     }
@@ -174,12 +175,12 @@ const bare = (unit: string): string =>
     .trim();
 
 /** `Pressure [kPa]`, `Pressure (kPa)`, `Pressure, kPa`, `Pressure in kPa` as name and unit. */
-function headingParts(heading: string, unitBelow: string): { name: string; unit: string } {
+function headingParts(heading: string, unitBelow: string, own?: OwnUnits): { name: string; unit: string } {
   if (unitBelow !== "") return { name: heading, unit: unitBelow };
   const bracket = /^(.*?)\s*[[(]([^\])]*)[\])]\s*$/.exec(heading);
   if (bracket) return { name: bracket[1] ?? "", unit: (bracket[2] ?? "").trim() };
   const behind = /^(.+?)(?:,|\/| in)\s*([^\s,]+)\s*$/.exec(heading);
-  if (behind && readUnit(behind[2] ?? "").ok) return { name: behind[1] ?? "", unit: behind[2] ?? "" };
+  if (behind && readUnit(behind[2] ?? "", own).ok) return { name: behind[1] ?? "", unit: behind[2] ?? "" };
   return { name: heading, unit: "" };
 }
 

@@ -2,9 +2,12 @@ import { readFileSync, statSync } from "node:fs";
 import { dirname, relative, resolve, sep } from "node:path";
 import { parse } from "csv-parse/sync";
 import { type Layout, type LoggedTable, layoutOf, readLoggerTable } from "../../base/logger-table.ts";
+import { readShop } from "../../check/read-shop.ts";
+import { ShopFinder } from "../../host/nearest-shop.ts";
 import { MAX_LOG_BYTES } from "../../host/read-log.ts";
 import { readText, reasonOf } from "../../host/read-text.ts";
 import { harmless } from "../../report/display-width.ts";
+import type { OwnUnits } from "../../units/index.ts";
 import { EXIT, type ExitStatus, type Outside } from "../outside.ts";
 import { writeWhole } from "./write-whole.ts";
 
@@ -56,13 +59,13 @@ export function importLog(file: string, options: ImportOptions, outside: Outside
   const records = recordsOf(bytes, layout);
   if (records === undefined)
     return fail(`${harmless(file)} cannot be read as CSV: a quote is opened and not closed.`);
-  const table = readLoggerTable(records, layout);
+  const beside = options.into === undefined ? outside.folder : dirname(resolve(outside.folder, options.into));
+  const table = readLoggerTable(records, layout, unitsFor(beside, outside));
   if (typeof table === "string") return fail(`${harmless(file)} gives no series. ${table}`);
   for (const remark of table.remarks) outside.err(`${harmless(remark)}\n`);
 
   const moments = table.columns.some((column) => column.moments);
   const inline = options.rows || moments || options.every > 1 || table.rows.length <= MOST_ROWS;
-  const beside = options.into === undefined ? outside.folder : dirname(resolve(outside.folder, options.into));
   const lines = inline
     ? rowLines(table, options.every)
     : pointerLines(table, layout, relative(beside, path).split(sep).join("/"));
@@ -79,6 +82,13 @@ export function importLog(file: string, options: ImportOptions, outside: Outside
   if (fault !== undefined) return fail(`${harmless(options.into)} ${fault}.`);
   outside.err(`The series ${harmless(options.name)} is at the end of ${harmless(options.into)}.\n`);
   return EXIT.clear;
+}
+
+/** Units of the shop whose notes lie in a folder. What is wrong with its file is told by a check. */
+function unitsFor(folder: string, { libraries }: Outside): OwnUnits | undefined {
+  const path = new ShopFinder().find(folder);
+  const reading = path === undefined ? undefined : readText(path);
+  return reading?.ok ? readShop(reading.text, libraries.yaml, libraries.procedures()).units : undefined;
 }
 
 function recordsOf(bytes: Buffer, { separator, skip }: Layout): string[][] | undefined {

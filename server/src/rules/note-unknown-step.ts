@@ -1,7 +1,9 @@
 import type { StepLine, StepsLine } from "../language/syntax.ts";
 import type { Range } from "../note/note.ts";
 import { findStep, type Procedure } from "../procedures/procedure.ts";
-import { listed, type Report, type Rule, type RulePage, rangeOn, replace } from "./rule.ts";
+import { PRESSURE } from "../units/dimension.ts";
+import { readUnit } from "../units/index.ts";
+import { listed, type Report, type Rule, type RulePage, rangeOn, replace, type Subject } from "./rule.ts";
 
 const wordsOfSteps = (trees: readonly StepsLine[]): readonly string[] => [
   ...new Set(trees.flatMap((line) => (line.kind === "step" ? [line.step.text] : []))),
@@ -11,7 +13,7 @@ export const rule: Rule = {
   id: "note/unknown-step",
   severity: "warning",
   why: "A step that is not understood counts for nothing: what it needs, makes and undoes is not followed.",
-  *check({ note, procedure }): Iterable<Report> {
+  *check({ note, procedure, shop }): Iterable<Report> {
     // Without a procedure there are no steps to know.
     if (!procedure) return;
     for (const block of note.blocks) {
@@ -44,9 +46,12 @@ export const rule: Rule = {
           continue;
         }
         const near = found.nearest.length > 0 ? found.nearest : longerSteps(syntax.step.text, procedure);
+        const unwatched = namesPressure(syntax, shop);
         yield {
           range,
-          message: `The procedure \`${procedure.id}\` knows no step \`${syntax.step.text}\`.`,
+          // With a pressure in it a slip of the pen lets that pressure pass every limit.
+          ...(unwatched && near.length > 0 ? { severity: "error" } : {}),
+          message: `The procedure \`${procedure.id}\` knows no step \`${syntax.step.text}\`${unwatched ? ", so the pressure in it is held to no limit" : ""}.`,
           advice:
             near.length > 0
               ? `Did you mean ${listed(near)}? Put the rest behind a colon as a remark.`
@@ -57,6 +62,13 @@ export const rule: Rule = {
     }
   },
 };
+
+function namesPressure({ quantities }: StepLine, { units }: Subject["shop"]): boolean {
+  return quantities.some(({ unit }) => {
+    const reading = readUnit(unit.text, units);
+    return reading.ok && reading.unit.dimension === PRESSURE;
+  });
+}
 
 /** Steps that the words are only the beginning of, as `block` of `block vents`. */
 const longerSteps = (written: string, { steps }: Procedure): readonly string[] =>

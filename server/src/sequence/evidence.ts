@@ -79,10 +79,18 @@ export function saysOfItself(shownBy: readonly Evidence[] | undefined, event: St
   return shownBy.some((one) => "words" in one && !one.lasting && saidIn(text, one));
 }
 
-/** Whether the remark itself speaks against the event: hotter, say, than what would count as cold. */
+/**
+ * Whether the remark or the note's readings speak against the event: hotter, say, than what would count as cold.
+ * When a reading was taken does not matter here, since nothing else shows that it has changed.
+ */
 export function isContradicted(evidence: Evidence, event: StepEvent, grounds: Grounds): boolean {
-  if (!("quantity" in evidence) || evidence.atMost === undefined) return false;
-  const said = quantitiesOf(event, evidence.quantity, grounds);
+  if (!("quantity" in evidence || "reading" in evidence) || evidence.atMost === undefined) return false;
+  const said =
+    "quantity" in evidence
+      ? quantitiesOf(event, evidence.quantity, grounds)
+      : readingsNamed(evidence.reading, grounds).flatMap(({ result }) =>
+          result?.kind === "quantity" ? result.si : [],
+        );
   return said.length > 0 && said.every((si) => !isWithin(si, { atMost: evidence.atMost }));
 }
 

@@ -1,8 +1,11 @@
+import type { Evaluated } from "../analysis/evaluation.ts";
+import { show } from "../analysis/showing.ts";
 import type { Range } from "../note/note.ts";
 import type { Procedure } from "../procedures/procedure.ts";
 import type { Evidence } from "../procedures/procedure-schema.ts";
 import { withoutArticle } from "./end.ts";
 import { eventInWords, momentInWords, placeInWords, rangeOfEvent, type StepEvent } from "./events.ts";
+import { type Grounds, readingsNamed } from "./grounds.ts";
 import type { History, Unmet, UnmetTerm } from "./history.ts";
 import type { Cause, Mark } from "./state.ts";
 import { hours } from "./waiting.ts";
@@ -159,11 +162,25 @@ function reasonFor(term: UnmetTerm, event: StepEvent, { events, grounds }: Histo
     };
   const shown = procedure.conditions.get(term.name)?.shownBy;
   if (stepsMaking(term.name, procedure).length === 0 && shown) {
+    const given = shown.flatMap((one) =>
+      "reading" in one
+        ? readingsNamed(one.reading, grounds).flatMap((found) => asWritten(found, grounds))
+        : [],
+    );
+    if (given.length > 0) return { says: `, and ${listOf(given, "and")}`, causes: [] };
     // What is a figure is given, and what is a state is said.
     const isSaid = shown.some((one) => "words" in one || "medium" in one);
     return { says: isSaid ? ", and nothing here says so" : ", and the note does not give it", causes: [] };
   }
   return { says: ", and no step before it made that so", causes: [] };
+}
+
+function asWritten({ definition, result }: Evaluated, { note }: Grounds): readonly string[] {
+  const { body } = definition;
+  if (result?.kind !== "quantity" || body.kind !== "line") return [];
+  if (body.syntax.kind !== "measured") return [`\`${definition.name}\` is ${show(result).text}`];
+  const { from, to } = body.syntax.value.span;
+  return [`\`${definition.name}\` is ${note.text.slice(body.placed.offset + from, body.placed.offset + to)}`];
 }
 
 function sinceOf(term: UnmetTerm, procedure: Procedure): { readonly name: string } {

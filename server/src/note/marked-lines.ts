@@ -1,4 +1,5 @@
 import type { LimitsLine, ReadingsLine, SeriesLine, StepsLine } from "../language/syntax.ts";
+import type { BlockContent } from "./block-content.ts";
 import type { Block, Note } from "./note.ts";
 
 /** What makes a line worth a second look. Most lines have nothing of the kind. */
@@ -74,6 +75,23 @@ export function markedLines(note: Note, mark: Mark): readonly MarkedLine[] {
     gathered.set(note, lines);
   }
   return lines.get(mark) ?? NO_LINES;
+}
+
+/** The lines of one kind of block that a piece of work picks by their numbers; see `BlockContent.once`. */
+export function pickedLines<K extends Block["kind"], L>(
+  note: Note,
+  kind: K,
+  pick: (trees: readonly L[]) => readonly number[],
+): readonly { readonly block: Extract<Block, { kind: K }>; readonly index: number }[] {
+  const picked: { block: Extract<Block, { kind: K }>; index: number }[] = [];
+  for (const block of note.blocks) {
+    if (block.kind !== kind) continue;
+    // The kind decides what the lines are, which the type cannot follow.
+    const own = block as Extract<Block, { kind: K }>;
+    for (const index of (own.content as unknown as BlockContent<L>).once(pick))
+      picked.push({ block: own, index });
+  }
+  return picked;
 }
 
 function gather(note: Note): Map<Mark, MarkedLine[]> {

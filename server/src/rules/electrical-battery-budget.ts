@@ -5,6 +5,7 @@ import { resolve } from "../analysis/scope.ts";
 import { show } from "../analysis/showing.ts";
 import type { ReadingsLine } from "../language/syntax.ts";
 import { linesThat } from "../note/block-content.ts";
+import { pickedLines } from "../note/marked-lines.ts";
 import { CHARGE, CURRENT, NONE, TIME } from "../units/dimension.ts";
 import { ask } from "./ask.ts";
 import { isWhole, loadsOf } from "./loads.ts";
@@ -34,14 +35,11 @@ const reserves = (trees: readonly ReadingsLine[]): readonly number[] =>
 
 /** The note's own `reserve left(…)`. */
 function* workedOut(subject: Subject): Iterable<Report> {
-  for (const block of subject.note.blocks) {
-    if (block.kind !== "readings") continue;
-    for (const index of block.content.once(reserves)) {
-      const evaluated = valueOfLine(block, index, subject.evaluation);
-      if (evaluated?.result?.kind !== "quantity") continue;
-      const reserve = reserveFor(block.label, subject);
-      if (evaluated.result.si < reserve.share) yield report(evaluated, evaluated.result, reserve);
-    }
+  for (const { block, index } of pickedLines(subject.note, "readings", reserves)) {
+    const evaluated = valueOfLine(block, index, subject.evaluation);
+    if (evaluated?.result?.kind !== "quantity") continue;
+    const reserve = reserveFor(block.label, subject);
+    if (evaluated.result.si < reserve.share) yield report(evaluated, evaluated.result, reserve);
   }
 }
 

@@ -1,9 +1,11 @@
+import { markedLines } from "../note/marked-lines.ts";
 import { logOptions } from "../note/series-log.ts";
 import type { Report, Subject } from "./rule.ts";
 
 /** What is wrong with the logs that series take their rows from, and with how they ask for them. */
 export function* logReports({ note, logs }: Subject): Iterable<Report> {
-  for (const block of note.blocks) {
+  const blocks = new Set(markedLines(note, "option").map(({ block }) => block));
+  for (const block of blocks) {
     if (block.kind !== "series") continue;
     const { request, problems } = logOptions(block);
     yield* problems;

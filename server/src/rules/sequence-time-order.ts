@@ -60,10 +60,15 @@ const UNREAD =
 
 /** A step that lasts and whose end nobody can work with. Elsewhere the words are only told. */
 function* unread(events: readonly StepEvent[]): Iterable<Report> {
-  for (const { step, syntax, placed } of events) {
-    const { remark, until } = syntax;
-    if (!remark || until || (step.makes.length === 0 && step.time === undefined)) continue;
-    const match = UNREAD.exec(remark.text);
+  const suspects = events.filter(
+    ({ step, syntax: { remark, until } }) =>
+      remark && !until && (step.makes.length > 0 || step.time !== undefined) && UNREAD.test(remark.text),
+  );
+  for (const {
+    placed,
+    syntax: { remark },
+  } of suspects) {
+    const match = remark && UNREAD.exec(remark.text);
     if (!match) continue;
     const from = remark.span.from + match.index;
     yield {

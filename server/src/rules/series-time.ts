@@ -1,5 +1,4 @@
-import type { SeriesHeader, SeriesLine } from "../language/syntax.ts";
-import type { Placed, SeriesBlock } from "../note/note.ts";
+import type { SeriesLine } from "../language/syntax.ts";
 import { logOf, logOptions } from "../note/series-log.ts";
 import { TIME } from "../units/dimension.ts";
 import { readUnit } from "../units/index.ts";
@@ -12,20 +11,23 @@ const IS_CLOCK = /^(?:t|time|clock|elapsed(?: time)?)$/;
 export function* timesRunningBack({ note, shop, logs }: Subject): Iterable<Report> {
   for (const block of note.blocks) {
     if (block.kind !== "series") continue;
-    const header = headerOf(block);
-    const column = header?.syntax.columns.findIndex(({ unit }) => {
+    const index = block.content.once(placeOfHeader);
+    const header = block.content.trees[index];
+    if (header?.kind !== "header" || header.problems.length > 0) continue;
+    const column = header.columns.findIndex(({ unit }) => {
       const reading = unit && readUnit(unit.text, shop.units);
       return reading?.ok && reading.unit.dimension === TIME;
     });
-    const clock = column === undefined ? undefined : header?.syntax.columns[column];
-    if (!header || column === undefined || !clock) continue;
+    const clock = header.columns[column];
+    if (!clock) continue;
     if (column > 0 && !IS_CLOCK.test(clock.name.key)) continue;
     if (logOptions(block).request) {
       const log = logOf(block, logs);
       const values = log?.ok ? log.columns[column]?.values : undefined;
       const row = values ? values.findIndex((value, i) => i > 0 && value < (values[i - 1] ?? value)) : -1;
-      if (values && row > 0)
-        yield report(rangeOn(header, clock.span), row + 1, values[row - 1], values[row], clock.unit?.text);
+      const head = block.lines[index];
+      if (values && head && row > 0)
+        yield report(rangeOn(head, clock.span), row + 1, values[row - 1], values[row], clock.unit?.text);
       continue;
     }
     const back = block.content.once(rowsBack)[column];
@@ -56,12 +58,8 @@ function report(
   };
 }
 
-function headerOf(block: SeriesBlock): Placed<SeriesHeader> | undefined {
-  const index = block.content.trees.findIndex(({ kind }) => kind === "header");
-  const placed = block.lines[index];
-  if (placed?.syntax.kind !== "header" || placed.syntax.problems.length > 0) return undefined;
-  return { ...placed, syntax: placed.syntax };
-}
+const placeOfHeader = (trees: readonly SeriesLine[]): number =>
+  trees.findIndex(({ kind }) => kind === "header");
 
 interface Back {
   /** Of the line in its block. */

@@ -1,9 +1,9 @@
-import { markedLines } from "../note/marked-lines.ts";
+import { markedLines, pickedLines } from "../note/marked-lines.ts";
 import { findStep } from "../procedures/procedure.ts";
 import { PRESSURE } from "../units/dimension.ts";
 import { readUnit } from "../units/index.ts";
 import { listed, type Report, type Rule, type RulePage, rangeOn, replace, type Subject } from "./rule.ts";
-import { unreadPressures } from "./unread-pressures.ts";
+import { linesNamingPressure, unreadPressures } from "./unread-pressures.ts";
 
 export const rule: Rule = {
   id: "unit/unknown",
@@ -67,27 +67,32 @@ function* remarks(subject: Subject): Iterable<Report> {
 }
 
 /** Pressures in other words, where the step asks for one: `0.8 psi, then 60 inH20` went to more than 0.8 psi. */
-function* pressuresInWords({ history, procedure, shop }: Subject): Iterable<Report> {
-  for (const { step, syntax, placed } of history?.events.done ?? []) {
-    if (!step.reads.includes("pressure")) continue;
-    const isTold = (unit: string): boolean => {
-      const reading = readUnit(unit, shop.units);
-      return reading.ok ? reading.unit.dimension === PRESSURE : isMeant(reading, unit, "", { procedure });
-    };
+function* pressuresInWords({ note, procedure, shop }: Subject): Iterable<Report> {
+  if (!procedure) return;
+  const isTold = (unit: string): boolean => {
+    const reading = readUnit(unit, shop.units);
+    return reading.ok ? reading.unit.dimension === PRESSURE : isMeant(reading, unit, "", { procedure });
+  };
+  for (const { block, index } of pickedLines(note, "steps", linesNamingPressure)) {
+    const syntax = block.content.trees[index];
+    if (syntax?.kind !== "step" || !syntax.remark || syntax.time.minutes === undefined) continue;
+    const found = findStep(procedure, syntax.step.text);
+    if (!found.ok || !found.step.reads.includes("pressure")) continue;
+    const { text, span: whole } = syntax.remark;
     for (const span of unreadPressures(syntax, isTold)) {
-      const written = syntax.remark?.text.slice(
-        span.from - syntax.remark.span.from,
-        span.to - syntax.remark.span.from,
-      );
-      yield {
-        range: rangeOn(placed, span),
-        message: `\`${written}\` looks like a pressure, and is not read as one, so no limit watches over it.`,
-        advice:
-          "Write a plain number and one of the units `psi`, `kPa`, `mbar`, `bar` or `inH2O`, as in `2.5 psi`.",
-      };
+      const placed = block.lines[index];
+      if (placed)
+        yield notRead(rangeOn(placed, span), text.slice(span.from - whole.from, span.to - whole.from));
     }
   }
 }
+
+const notRead = (range: Report["range"], written: string): Report => ({
+  range,
+  message: `\`${written}\` looks like a pressure, and is not read as one, so no limit watches over it.`,
+  advice:
+    "Write a plain number and one of the units `psi`, `kPa`, `mbar`, `bar` or `inH2O`, as in `2.5 psi`.",
+});
 
 /** Degrees without their letters count where the step's temperature does: `dry: warm air 85 C`. */
 function isMeant(

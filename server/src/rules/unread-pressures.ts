@@ -1,4 +1,5 @@
-import type { Span, StepLine } from "../language/syntax.ts";
+import type { Span, StepLine, StepsLine } from "../language/syntax.ts";
+import { linesThat } from "../note/block-content.ts";
 
 /**
  * Pressures of a remark that no quantity covers. Left unread they would be held to no limit, so everything
@@ -29,6 +30,13 @@ const WRITTEN = new RegExp(
 
 /** Digits in threes before the digits that were read: `20 000 Pa` reads as 0 Pa. */
 const GROUPED = /(?<![\p{L}\p{N}.,:])\d{1,3}(?:[ '’\u00a0\u2009\u202f]\d{3})*[ '’\u00a0\u2009\u202f]$/u;
+
+/** The steps of a block with anything in their remark that looks like a pressure, by the number of the line. */
+export const linesNamingPressure = (trees: readonly StepsLine[]): readonly number[] =>
+  linesThat(
+    trees,
+    (line) => line.kind === "step" && line.remark !== undefined && line.remark.text.search(WRITTEN) >= 0,
+  );
 
 /**
  * What looks like a pressure in a step's remark and was not read as one.

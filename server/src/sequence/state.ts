@@ -116,8 +116,9 @@ export class State {
   holding(name: string): readonly Held[] {
     const slot = this.#slots.get(name);
     if (!slot) return NOTHING_HELD;
-    const held: Held[] = [];
-    if (this.#counts(slot.whole)) held.push({ place: undefined, mark: slot.whole });
+    const whole = this.#counts(slot.whole) ? slot.whole : undefined;
+    if (slot.places.size === 0) return whole ? [{ place: undefined, mark: whole }] : NOTHING_HELD;
+    const held: Held[] = whole ? [{ place: undefined, mark: whole }] : [];
     for (const [place, mark] of slot.places) if (this.#counts(mark)) held.push({ place, mark });
     return held;
   }
@@ -132,6 +133,7 @@ export class State {
     const slot = this.#slots.get(name);
     if (!slot) return false;
     if (this.#counts(slot.whole)) return true;
+    if (slot.places.size === 0) return false;
     for (const mark of slot.places.values()) if (this.#counts(mark)) return true;
     return false;
   }
@@ -144,7 +146,8 @@ export class State {
     if (!this.perPlace(name) || place !== undefined) return this.#counts(this.mark(name, place));
     if (!this.anywhere(name)) return false;
     if (this.#atAnyPlace(name)) return true;
-    for (const mark of this.#slots.get(name)?.places.values() ?? []) if (!this.#counts(mark)) return false;
+    const places = this.#slots.get(name)?.places;
+    if (places && places.size > 0) for (const mark of places.values()) if (!this.#counts(mark)) return false;
     const since = this.#procedure.conditions.get(name)?.takes?.since;
     return since === undefined || !this.anywhere(since);
   }

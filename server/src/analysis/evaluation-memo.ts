@@ -4,6 +4,7 @@ import type { Shop } from "../shop/shop.ts";
 import type { Evaluated } from "./evaluation.ts";
 import { OrderMemo } from "./evaluation-order.ts";
 import type { Result, Source } from "./quantity.ts";
+import { NamesMemo } from "./scope.ts";
 
 /** What was worked out last time, so that only what a change touches is worked out again. */
 export class EvaluationMemo {
@@ -19,6 +20,8 @@ export class EvaluationMemo {
   /** Sources that stand for the same cause wherever it appears. */
   readonly assumed = new Map<string, Source>();
   readonly order = new OrderMemo();
+  /** What the note's names were. */
+  readonly scope = new NamesMemo();
 
   /** Another shop has other instruments, units and formulas, so nothing that was worked out still holds. */
   turnTo(shop: Shop): void {

@@ -3,6 +3,7 @@ import { type LogReading, logOf } from "../note/series-log.ts";
 import type { Shop } from "../shop/shop.ts";
 import { nearest } from "../text/nearest.ts";
 import { ambientPressure, assumedSource, instrumentErrors } from "./assumed.ts";
+import { ByPlace } from "./by-place.ts";
 import type { Context } from "./context.ts";
 import { inDisplayUnit } from "./display-unit.ts";
 import {
@@ -64,7 +65,8 @@ export function evaluateAll(
   const { order, circles, same } = memo
     ? rememberedOrder(scope, memo.order)
     : { ...evaluationOrder(scope), same: false };
-  const byKey = new Map<string, Evaluated>();
+  const found: Evaluated[] = [];
+  const byKey = new ByPlace(scope.places, found);
   const all: Evaluated[] = [];
   const world = worldOf(scope, shop, logs, byKey, memo?.assumed ?? new Map());
   const inCircle = circles.length > 0 ? new Set(circles.flat()) : undefined;
@@ -74,7 +76,7 @@ export function evaluateAll(
       : memo
         ? remembered(definition, world, memo, same)
         : workOut(definition, world, undefined);
-    byKey.set(definition.key, evaluated);
+    found[scope.places.get(definition.key) ?? found.length] = evaluated;
     all.push(evaluated);
   }
   const names = memo ? memo.namesOf(byKey, same) : new NameTests(byKey.keys());

@@ -1,5 +1,6 @@
 import type { Expression, Name, ReadingsLine, SeriesHeader } from "../language/syntax.ts";
 import type { Block, Note, Placed, ReadingsBlock, SeriesBlock } from "../note/note.ts";
+import { ByPlace } from "./by-place.ts";
 
 /** One name that the note defines. */
 export interface Definition {
@@ -30,6 +31,8 @@ export interface Definition {
 export interface Scope {
   /** First definition of each name, in the order of the note. */
   readonly byKey: ReadonlyMap<string, Definition>;
+  /** The place of each key among them. */
+  readonly places: ReadonlyMap<string, number>;
   /** Columns of one series whose names differ in case alone, by the name in lower case. */
   readonly twins: ReadonlyMap<string, readonly Definition[]>;
   /** Later definitions of a name that was there already, each with the first. */
@@ -41,28 +44,52 @@ export interface Scope {
 export const keyUnder = (label: string, key: string): string =>
   label ? `${label.toLowerCase()} ${key}` : key;
 
-export function collectNames(note: Note): Scope {
-  const byKey = new Map<string, Definition>();
+/** The keys of the last look at a note, where each stood for one definition and none had a twin. */
+export class NamesMemo {
+  keys: readonly string[] | undefined;
+  places: ReadonlyMap<string, number> = new Map();
+}
+
+const NO_TWINS: Scope["twins"] = new Map();
+
+export function collectNames(note: Note, memo?: NamesMemo): Scope {
+  const all: Definition[] = [];
+  for (const block of note.blocks) for (const definition of definitionsIn(block)) all.push(definition);
+  const { keys } = memo ?? {};
+  if (memo && keys && keys.length === all.length && all.every(({ key }, i) => keys[i] === key)) {
+    const { places } = memo;
+    return { byKey: new ByPlace(places, all), places, twins: NO_TWINS, repeated: [], all };
+  }
+  const scope = scopeOf(all);
+  if (memo) {
+    const plain = scope.repeated.length === 0 && scope.twins.size === 0;
+    memo.keys = plain ? all.map(({ key }) => key) : undefined;
+    memo.places = scope.places;
+  }
+  return scope;
+}
+
+function scopeOf(all: readonly Definition[]): Scope {
+  const places = new Map<string, number>();
+  const firsts: Definition[] = [];
   const twins = new Map<string, Definition[]>();
   const repeated: { again: Definition; first: Definition }[] = [];
-  const all: Definition[] = [];
-  const add = (definition: Definition) => {
-    all.push(definition);
+  for (const definition of all) {
     const { key, body } = definition;
-    const first = byKey.get(key);
+    const first = firsts[places.get(key) ?? -1];
     if (first) {
       repeated.push({ again: definition, first });
-      return;
+      continue;
     }
-    byKey.set(key, definition);
-    if (body.kind !== "column" || !body.hasTwin) return;
+    places.set(key, firsts.length);
+    firsts.push(definition);
+    if (body.kind !== "column" || !body.hasTwin) continue;
     const written = key.toLowerCase();
     const others = twins.get(written);
     if (others) others.push(definition);
     else twins.set(written, [definition]);
-  };
-  for (const block of note.blocks) for (const definition of definitionsIn(block)) add(definition);
-  return { byKey, twins, repeated, all };
+  }
+  return { byKey: new ByPlace(places, firsts), places, twins, repeated, all };
 }
 
 const NO_DEFINITIONS: readonly Definition[] = [];

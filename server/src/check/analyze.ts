@@ -32,7 +32,7 @@ const NOTHING: readonly never[] = [];
 
 /** Checks and computes one note. Pure: the same note, shop and surroundings give the same analysis. */
 export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {}): Analysis {
-  const scope = collectNames(note);
+  const scope = collectNames(note, surroundings.memo?.scope);
   const evaluation = evaluateAll(scope, shop, surroundings.memo, surroundings.logs);
   const limits = evaluateLimits(note, evaluation);
   const procedureId = note.frontMatter.fields.procedure;

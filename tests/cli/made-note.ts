@@ -14,6 +14,8 @@ export function madeNote(
   const analysis = {
     note,
     values,
+    valuesIn: () => values,
+    valueOf: (key) => values.find((value) => value.key === key),
     findings,
     accepted: [],
     limits: [],

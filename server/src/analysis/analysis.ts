@@ -94,6 +94,10 @@ export interface Analysis {
   readonly note: Note;
   /** In the order of the note. */
   readonly values: readonly NamedValue[];
+  /** Those of the blocks that a range touches; an editor asks for what its window shows. */
+  valuesIn(range: Range): readonly NamedValue[];
+  /** One by its full name in lower case. */
+  valueOf(key: string): NamedValue | undefined;
   /** In the order of the note, accepted ones left out. */
   readonly findings: readonly Finding[];
   /** Findings that the note accepts, each with the reason given. */
@@ -102,8 +106,8 @@ export interface Analysis {
   readonly logs: ReadonlyMap<string, LogReading>;
   /** How each limit of the note came out, in the order of the note. */
   readonly limits: readonly LimitOutcome[];
-  /** Names in the note, in order. Made when asked for. */
-  nameUses(): readonly NameUse[];
+  /** Names in the note, or in the blocks that a range touches, in order. Made when asked for. */
+  nameUses(within?: Range): readonly NameUse[];
   /** The working behind a value. Made when asked for. */
   working(value: NamedValue): Working;
   /** Works out one more formula against the note's values, as if it stood in a block with that label. */

@@ -6,11 +6,11 @@ import { evaluate } from "../analysis/expression.ts";
 import { evaluateLimits, type LimitsEvaluated } from "../analysis/limits.ts";
 import type { Problem } from "../analysis/problem.ts";
 import { recordedEdits } from "../analysis/recording.ts";
-import { collectNames, namesIn, resolve } from "../analysis/scope.ts";
+import { collectNames, type Definition, namesIn, resolve } from "../analysis/scope.ts";
 import { show } from "../analysis/showing.ts";
 import { workingOf } from "../analysis/working.ts";
 import type { LimitLine } from "../language/syntax.ts";
-import type { Note, Placed } from "../note/note.ts";
+import type { Block, Note, Placed, Range } from "../note/note.ts";
 import { acceptRules, rules as everyRule, findingRules as rules } from "../rules/registry.ts";
 import { type Located, type Rule, rangeOn, type Subject } from "../rules/rule.ts";
 import { type History, readHistory } from "../sequence/history.ts";
@@ -62,14 +62,19 @@ export function analyze(note: Note, shop: Shop, surroundings: Surroundings = {})
     note,
     // Made when asked for: findings go out first, and not every edit is followed by a look at the values.
     get values() {
-      values ??= namedValues(evaluation);
+      values ??= namedValues(evaluation, evaluation.scope.byKey.values());
       return values;
+    },
+    valuesIn: (range) => namedValues(evaluation, definedWithin(evaluation, range)),
+    valueOf: (key) => {
+      const definition = evaluation.scope.byKey.get(key);
+      return definition && namedValues(evaluation, [definition])[0];
     },
     findings,
     accepted,
     logs: subject.logs,
     limits: limits.outcomes,
-    nameUses: () => nameUses(note, evaluation),
+    nameUses: (within) => nameUses(note, evaluation, within),
     working: (value) => {
       const evaluated = evaluation.byKey.get(value.key);
       const text = note.text.slice(value.lineRange.from, value.lineRange.to);
@@ -149,9 +154,9 @@ function problemsByRule(
   return byRule;
 }
 
-function namedValues(evaluation: Evaluation): NamedValue[] {
+function namedValues(evaluation: Evaluation, definitions: Iterable<Definition>): NamedValue[] {
   const values: NamedValue[] = [];
-  for (const definition of evaluation.scope.byKey.values()) {
+  for (const definition of definitions) {
     const { body } = definition;
     if (body.kind !== "line") continue;
     // A line that stops before its colon or equals sign may not even mean the name that it starts with.
@@ -187,15 +192,26 @@ function namedValue(evaluated: Evaluated): NamedValue {
   };
 }
 
-function nameUses(note: Note, evaluation: Evaluation): NameUse[] {
+const touches = (block: Block, { from, to }: Range): boolean =>
+  block.range.from <= to && block.range.to >= from;
+
+function definedWithin({ scope }: Evaluation, range: Range): readonly Definition[] {
+  return scope.all.filter(
+    (definition) => touches(definition.block, range) && scope.byKey.get(definition.key) === definition,
+  );
+}
+
+function nameUses(note: Note, evaluation: Evaluation, within: Range | undefined): NameUse[] {
   const { scope } = evaluation;
-  const uses: NameUse[] = scope.all.map((definition) => ({
+  const defined = within ? scope.all.filter(({ block }) => touches(block, within)) : scope.all;
+  const uses: NameUse[] = defined.map((definition) => ({
     key: definition.key,
     range: rangeOn(definition.body.placed, definition.nameSpan),
     defines: true,
   }));
   for (const block of note.blocks) {
-    if (block.kind !== "readings" && block.kind !== "limits") continue;
+    if ((block.kind !== "readings" && block.kind !== "limits") || (within && !touches(block, within)))
+      continue;
     for (const placed of block.lines) {
       const { syntax } = placed;
       const formula =

@@ -17,7 +17,7 @@ export interface Hint {
  */
 export function inlayHints(analysis: Analysis, range: Range): Hint[] {
   const hints: Hint[] = [];
-  for (const value of analysis.values) {
+  for (const value of analysis.valuesIn(range)) {
     if (value.lineRange.to < range.from) continue;
     if (value.lineRange.from > range.to) break;
     const hint = hintFor(analysis, value);

@@ -15,8 +15,7 @@ export function procedureOf(note: Note, shop: Shop): Procedure | undefined {
 export const functionNamed = (key: string, shop: Shop): FunctionEntry | undefined =>
   findFunction(key) ?? shop.formulas.get(key.toLowerCase());
 
-export const valueOfKey = (analysis: Analysis, key: string): NamedValue | undefined =>
-  analysis.values.find((value) => value.key === key);
+export const valueOfKey = (analysis: Analysis, key: string): NamedValue | undefined => analysis.valueOf(key);
 
 /** The front-matter field whose value stands at an offset. */
 export function fieldAt(note: Note, offset: number): { key: string; range: Range } | undefined {

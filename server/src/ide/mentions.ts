@@ -1,5 +1,5 @@
 import type { Analysis } from "../analysis/analysis.ts";
-import type { Note, Placed, Range } from "../note/note.ts";
+import type { Note, Placed, Range, ReadingsBlock } from "../note/note.ts";
 
 /** A place where a note names something that it may name elsewhere too. */
 export interface Mention {
@@ -35,11 +35,15 @@ function* placesAndInstruments(note: Note): Generator<Mention> {
         seen.add(place.key);
       }
     } else if (block.kind === "readings") {
-      for (const { syntax, offset } of block.lines) {
-        const name = syntax.kind === "measured" ? syntax.instrument : undefined;
-        if (name) yield { kind: "instrument", key: name.key, range: at(offset, name.span), defines: false };
-      }
+      yield* instrumentsIn(block);
     }
+  }
+}
+
+function* instrumentsIn(block: ReadingsBlock): Generator<Mention> {
+  for (const { syntax, offset } of block.lines) {
+    const name = syntax.kind === "measured" ? syntax.instrument : undefined;
+    if (name) yield { kind: "instrument", key: name.key, range: at(offset, name.span), defines: false };
   }
 }
 
@@ -49,9 +53,18 @@ export const at = (offset: Placed<unknown>["offset"], span: Range): Range => ({
   to: offset + span.to,
 });
 
+/** Those of the block round an offset are enough for what stands there, save in steps, whose places run through all. */
+function mentionsNear(analysis: Analysis, offset: number): readonly Mention[] {
+  const block = analysis.note.blocks.find(({ range }) => range.from <= offset && offset <= range.to);
+  if (block?.kind !== "readings" && block?.kind !== "limits") return mentionsOf(analysis);
+  const mentions: Mention[] = analysis.nameUses(block.range).map((use) => ({ kind: "reading", ...use }));
+  if (block.kind === "readings") mentions.push(...instrumentsIn(block));
+  return mentions.sort((a, b) => a.range.from - b.range.from);
+}
+
 /** The mention that holds an offset; right behind its last letter still counts. */
 export function mentionAt(analysis: Analysis, offset: number): Mention | undefined {
-  const mentions = mentionsOf(analysis);
+  const mentions = made.get(analysis) ?? mentionsNear(analysis, offset);
   let low = 0;
   let high = mentions.length - 1;
   while (low <= high) {

@@ -15,7 +15,7 @@ export function madeNote(
     note,
     values,
     valuesIn: () => values,
-    valueOf: (key) => values.find((value) => value.key === key),
+    valueOf: (key: string) => values.find((value) => value.key === key),
     findings,
     accepted: [],
     limits: [],

@@ -253,6 +253,7 @@ leak size [mm]       3    0.5   0.3606     0.2             0.3      0.4         
     expect(await says("leak size [smoot]")).toContain("is no unit");
     expect(await says("leak size", "--by", "colour")).toContain("Nothing is called `colour`");
     expect(await says("leak size", "--compare", "P2")).toContain("Two are compared");
+    expect(await says("leak size", "1.md")).toContain("Say where to look with --in, as in --in 1.md.");
     expect(await says("leak size", "--plot", "no/such/p.svg")).toContain("is not there");
   });
 });

@@ -12,7 +12,7 @@ A condition is written like a formula in a note:
   witness-mark find 'leak size > 0.3 mm and procedure is "lamp-moisture"' notes/
   witness-mark find 'date >= "2031-03" and not done("retest")'
   witness-mark find 'says(complaint, "droplets") and duration("dry") > 2 h'
-  witness-mark find --words "foged lens"
+  witness-mark find --words "droplts lens"
 
 Readings go by their names; in a labelled block the bare name means that block's own. The front matter has
 names too: job, procedure, subject, complaint, cause, by, date, status, outcome, vehicle year, vehicle
@@ -39,7 +39,7 @@ Days are compared with a day, a month or a year, in quotes: "2031-03-04", "2031-
 const TABLE_HELP = `
   witness-mark table "leak size" --by subject
   witness-mark table 'duration("dry") [h]' --against "bay humidity" --plot drying.svg
-  witness-mark table "outlet pressure" --by instrument --against date --plot outlet.svg
+  witness-mark table "test pressure" --by instrument --against date --plot pressure.svg
   witness-mark table "mean pressure" --by label --compare A,B
 
 Over the date, dashed lines mark the days on which the instruments of the values were calibrated, as the shop

@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import { resolve } from "node:path";
 import { inWords } from "../../analysis/showing.ts";
 import type { Base } from "../../base/base.ts";
@@ -64,6 +65,10 @@ export async function table(
   const columns: Column[] = [];
   for (const name of names) {
     const reading = readColumn(name, base);
+    if (!reading.ok && existsSync(resolve(outside.folder, name)))
+      return fail(
+        `\`${harmless(name)}\` is a file or folder, and no reading. Say where to look with --in, as in --in ${harmless(name)}.\n`,
+      );
     if (!reading.ok) return fail(sayMisread(name, reading));
     columns.push(reading.column);
   }

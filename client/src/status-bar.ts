@@ -3,6 +3,7 @@ import {
   type Disposable,
   l10n,
   StatusBarAlignment,
+  TabInputText,
   type TextDocument,
   window,
   workspace,
@@ -45,26 +46,38 @@ export function noteStatus(): NoteStatus {
     item.accessibilityInformation = { label: item.text, role: "button" };
     item.show();
   };
-  const soon = (document: TextDocument | undefined): void => {
+  // Whichever note is at hand by then: a new one that was saved meanwhile has become another document.
+  const soon = (): void => {
     clearTimeout(timer);
-    timer = setTimeout(() => void show(document), CALM_MS);
+    timer = setTimeout(() => void show(documentAtHand()), CALM_MS);
   };
   const subscriptions = [
     item,
-    window.onDidChangeActiveTextEditor((editor) => void show(editor?.document)),
+    window.onDidChangeActiveTextEditor(() => void show(documentAtHand())),
     workspace.onDidChangeTextDocument(({ document }) => {
-      if (document === window.activeTextEditor?.document) soon(document);
+      if (document === documentAtHand()) soon();
     }),
-    workspace.onDidSaveTextDocument(() => soon(window.activeTextEditor?.document)),
+    workspace.onDidSaveTextDocument(soon),
+    // A new note that is saved closes, and the file opens in its place.
+    workspace.onDidCloseTextDocument(soon),
   ];
   return {
     follow(started) {
       server = started;
-      void show(window.activeTextEditor?.document);
+      void show(documentAtHand());
     },
     dispose() {
       clearTimeout(timer);
       for (const subscription of subscriptions) subscription.dispose();
     },
   };
+}
+
+/** Of the tab in front, since the editor tells of no active text editor for a moment after some of its commands. */
+function documentAtHand(): TextDocument | undefined {
+  if (window.activeTextEditor) return window.activeTextEditor.document;
+  const input = window.tabGroups.activeTabGroup.activeTab?.input;
+  if (!(input instanceof TabInputText)) return undefined;
+  const uri = input.uri.toString();
+  return workspace.textDocuments.find((document) => document.uri.toString() === uri);
 }

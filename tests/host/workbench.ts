@@ -112,7 +112,10 @@ export class Workbench {
       await this.page.keyboard.press("Escape");
       await this.page.keyboard.press("Control+p");
       await this.page.locator(dom.quickInput).fill(name, { timeout: GESTURE_MS });
-      await this.page.locator(dom.quickInputRow, { hasText: name }).first().waitFor({ timeout: GESTURE_MS });
+      // Enter takes the row in focus, which is an earlier file's until the list has caught up with what was typed.
+      await this.page
+        .locator(`${dom.quickInputRow}.focused`, { hasText: name })
+        .waitFor({ timeout: GESTURE_MS });
       await this.page.keyboard.press("Enter");
       await this.page.locator(".tab.active", { hasText: name }).waitFor({ timeout: GESTURE_MS });
       return true;
